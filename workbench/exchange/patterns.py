@@ -1,0 +1,141 @@
+"""A pattern as JSON (the published Schema `pattern-1.json`), read and written."""
+
+from typing import Any
+
+from workbench.exchange.fields import Fields, under
+from workbench.stator.copper import Conductor
+from workbench.stator.errors import FieldError
+from workbench.stator.pattern import (
+    LINK_LIMIT_OHMS,
+    OPEN_LIMIT_OHMS,
+    Cavity,
+    Connector,
+    Element,
+    Kind,
+    Link,
+    Pair,
+    Pattern,
+    Side,
+    Terminal,
+    Winding,
+)
+
+
+def pattern_from_json(value: Any, path: str = "") -> Pattern:
+    """Raises FieldError naming the field, from `path` on."""
+    f = Fields(value, path, "a pattern")
+    name = f.text("name")
+    celsius = f.number("reference_celsius")
+    conductor = f.code("conductor", Conductor, "conductor")
+    connectors = tuple(_connector(v, at) for v, at in f.items("connectors"))
+    windings = tuple(_winding(v, at) for v, at in f.items("windings")) if f.has("windings") else ()
+    links = tuple(_link(v, at) for v, at in f.items("links")) if f.has("links") else ()
+    limit = f.number("open_limit_ohms") if f.has("open_limit_ohms") else OPEN_LIMIT_OHMS
+    checks = pairs_from_json(f, "checks") if f.has("checks") else None
+    f.done()
+    return under(path, lambda: Pattern(name, connectors, windings, links, celsius, conductor, limit, checks))
+
+
+def pairs_from_json(f: Fields, name: str) -> tuple[Pair, ...]:
+    out = []
+    for value, at in f.items(name):
+        if not (isinstance(value, list) and len(value) == 2 and all(isinstance(n, str) for n in value)):
+            raise FieldError(at, "a check is a list of two nodes")
+        out.append(Pair(*value))
+    return tuple(out)
+
+
+def _connector(value: Any, path: str) -> Connector:
+    f = Fields(value, path, "a connector")
+    name = f.text("name")
+    key = f.optional_code("key", Side, "side for a key", Side.BOTTOM)
+    cavities = tuple(_cavity(v, at) for v, at in f.items("cavities"))
+    f.done()
+    return Connector(name, cavities, key)
+
+
+def _cavity(value: Any, path: str) -> Cavity:
+    f = Fields(value, path, "a cavity")
+    pin = f.text("pin")
+    terminal = f.code("kind", Terminal, "kind of terminal") if f.has("kind") else Terminal.BLADE
+    x, y = f.optional_number("x"), f.optional_number("y")
+    f.done()
+    return Cavity(pin, terminal, x, y)
+
+
+def _winding(value: Any, path: str) -> Winding:
+    f = Fields(value, path, "a winding")
+    winding = Winding(
+        name=f.text("name"),
+        start=f.text("from"),
+        finish=f.text("to"),
+        kind=f.code("kind", Kind, "kind of winding") if f.has("kind") else Kind.OTHER,
+        ohms=f.optional_number("ohms"),
+        tolerance_percent=f.optional_number("tolerance_percent"),
+        low_ohms=f.optional_number("low_ohms"),
+        high_ohms=f.optional_number("high_ohms"),
+        element=f.code("element", Element, "element") if f.has("element") else None,
+    )
+    f.done()
+    return winding
+
+
+def _link(value: Any, path: str) -> Link:
+    f = Fields(value, path, "a link")
+    link = Link(
+        name=f.text("name"),
+        start=f.text("from"),
+        finish=f.text("to"),
+        limit_ohms=f.number("limit_ohms") if f.has("limit_ohms") else LINK_LIMIT_OHMS,
+    )
+    f.done()
+    return link
+
+
+def pattern_to_json(p: Pattern) -> dict[str, Any]:
+    """What `pattern_from_json` reads back as an equal pattern; defaults are written out only where they differ."""
+    out: dict[str, Any] = {
+        "name": p.name,
+        "reference_celsius": p.reference_celsius,
+        "conductor": str(p.conductor),
+        "connectors": [_connector_to_json(c) for c in p.connectors],
+        "windings": [_winding_to_json(w) for w in p.windings],
+        "links": [_link_to_json(link) for link in p.links],
+    }
+    if p.open_limit_ohms != OPEN_LIMIT_OHMS:
+        out["open_limit_ohms"] = p.open_limit_ohms
+    if p.checks is not None:
+        out["checks"] = [list(c) for c in p.checks]
+    return out
+
+
+def _connector_to_json(c: Connector) -> dict[str, Any]:
+    cavities = []
+    for cavity in c.cavities:
+        one: dict[str, Any] = {"pin": cavity.pin}
+        if cavity.terminal is not Terminal.BLADE:
+            one["kind"] = str(cavity.terminal)
+        if cavity.x is not None:
+            one |= {"x": cavity.x, "y": cavity.y}
+        cavities.append(one)
+    out: dict[str, Any] = {"name": c.name, "cavities": cavities}
+    if c.key is not Side.BOTTOM:
+        out["key"] = None if c.key is None else str(c.key)
+    return out
+
+
+def _winding_to_json(w: Winding) -> dict[str, Any]:
+    out: dict[str, Any] = {"name": w.name, "from": w.start, "to": w.finish, "kind": str(w.kind)}
+    for name in ("ohms", "tolerance_percent", "low_ohms", "high_ohms"):
+        if getattr(w, name) is not None:
+            out[name] = getattr(w, name)
+    if w.element is not None:
+        out["element"] = str(w.element)
+    return out
+
+
+def _link_to_json(link: Link) -> dict[str, Any]:
+    out: dict[str, Any] = {"name": link.name, "from": link.start, "to": link.finish}
+    if link.limit_ohms != LINK_LIMIT_OHMS:
+        out["limit_ohms"] = link.limit_ohms
+    return out
