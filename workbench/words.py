@@ -102,7 +102,7 @@ def _step(expanded: float) -> float:
     """U is shown with one or two figures: 10, 5.6, 0.04."""
     if expanded <= 0:
         return 0.001
-    lead = 10 ** math.floor(math.log10(expanded))
+    lead = 10.0 ** math.floor(math.log10(expanded))
     return lead / 10 if expanded / lead < 3 and lead <= 1 else lead
 
 
@@ -120,7 +120,7 @@ def band_words(expected: Expected) -> str:
             assert expected.low is not None
             assert expected.high is not None
             step = (expected.high - expected.low) / 50 or expected.high / 1000
-            step = 10 ** math.floor(math.log10(step)) if step > 0 else 0.001
+            step = 10.0 ** math.floor(math.log10(step)) if step > 0 else 0.001
             return f"{_number(expected.low, step)} … {ohms_words(expected.high, step)}"
 
 

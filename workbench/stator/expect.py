@@ -7,7 +7,7 @@ from enum import StrEnum
 import numpy as np
 
 from workbench.stator.network import Network, Routes
-from workbench.stator.pattern import LINK_OHMS, Pair, Pattern
+from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pair, Pattern, Winding
 
 # a winding whose tolerance reaches 100 % has no lowest value above 0; loops need one
 _LEAST_SHARE = 1e-9
@@ -50,11 +50,12 @@ class Expectations:
 
     def __init__(self, pattern: Pattern) -> None:
         self.pattern = pattern
-        nodes = tuple(dict.fromkeys((*pattern.pins, "core", *pattern.inner_points)))
+        nodes = tuple(dict.fromkeys((*pattern.pins, CORE, *pattern.inner_points)))
         self._index = {node: i for i, node in enumerate(nodes)}
         at = self._index
         copper = [w for w in pattern.windings if w.element is None]
-        edges = [(at[e.start], at[e.finish]) for e in (*copper, *pattern.links)]
+        kept: list[Winding | Link] = [*copper, *pattern.links]
+        edges = [(at[e.start], at[e.finish]) for e in kept]
         links = [LINK_OHMS] * len(pattern.links)
         nominal = [w.nominal for w in copper]
         self._net = Network(len(nodes), edges, nominal + links)
@@ -101,7 +102,7 @@ class Expectations:
         return self.key(one) == self.key(other)
 
     def key(self, pair: Pair) -> tuple[str, str]:
-        return tuple(pair) if self.of(pair).keeps_polarity else pair.unordered
+        return (pair.positive, pair.negative) if self.of(pair).keeps_polarity else pair.unordered
 
     def share(self, pair: Pair, winding: str, fraction: float) -> float:
         """What the pair reads (ohm) with `fraction` of that winding's turns shorted, the rest at nominal."""

@@ -18,7 +18,8 @@ Ints = NDArray[np.intp]
 class Network:
     """The topology of a network: nodes 0..n-1 and edges (a, b).
 
-    Built once per pattern; its routes then take any values of its edges (several sets at once, too). `ohms` only chooses the tree: a typical positive value for each edge.
+    Built once per pattern; its routes then take any values of its edges, several sets at once, too.
+    `ohms` only chooses the tree: a typical positive value for each edge.
     """
 
     __slots__ = ("_chord_edges", "_every", "_loops", "_parts", "_paths", "_tree_edges")
@@ -105,7 +106,7 @@ class Routes:
     def resistances(self, ohms: Floats) -> Floats:
         """Effective resistance (ohm) of each pair, shape (..., pairs), for `ohms` of shape (..., edges)."""
         r = ohms[..., self._tree_edges]
-        along = r @ self._squares
+        along: Floats = r @ self._squares
         if not len(self._chord_edges):
             return along
         across = np.swapaxes(self._loops * r[..., None, :], -1, -2)

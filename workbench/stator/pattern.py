@@ -176,8 +176,12 @@ class Pattern:
     def inner_points(self) -> tuple[str, ...]:
         """Nodes that no pin reaches, in the order of their first use."""
         known = {*self.pins, CORE}
-        ends = [n for e in (*self.windings, *self.links) for n in (e.start, e.finish)]
+        ends = [n for e in self.edges for n in (e.start, e.finish)]
         return tuple(dict.fromkeys(n for n in ends if n not in known))
+
+    @property
+    def edges(self) -> tuple["Winding | Link", ...]:
+        return (*self.windings, *self.links)
 
     def can_touch(self, node: str) -> bool:
         return node == CORE or node in self.pins
@@ -219,7 +223,7 @@ def _counts(p: Pattern) -> Iterator[tuple[str, str]]:
     ):
         if len(things) > most:
             yield field, f"{len(things)} of them is more than the {most} that a pattern may have"
-    names = [e.name for e in (*p.windings, *p.links)]
+    names = [e.name for e in p.edges]
     yield from (
         (f"windings[{i}].name" if i < len(p.windings) else f"links[{i - len(p.windings)}].name",
          f"the name {n!r} is used twice")

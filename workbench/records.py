@@ -1,0 +1,177 @@
+"""What the shop keeps, as plain frozen records: the only shape in which it travels between rooms."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from enum import StrEnum
+from uuid import UUID, uuid4
+
+from workbench.stator.meter import Meter
+from workbench.stator.pattern import Pattern
+from workbench.stator.sheet import Conditions, Reading
+
+
+def new_id() -> UUID:
+    return uuid4()
+
+
+def now() -> datetime:
+    """The present moment, UTC."""
+    return datetime.now(UTC)
+
+
+class Outcome(StrEnum):
+    """What was decided of a part."""
+
+    PASS = "pass"
+    REPAIR = "repair"
+    REWIND = "rewind"
+    SCRAP = "scrap"
+
+
+class TemperatureSource(StrEnum):
+    """How it is known how warm the part is."""
+
+    ROOM = "room"
+    INFRARED = "infrared"
+    PROBE = "probe"
+
+
+# u of the part's temperature by its source, degrees Celsius: common practice, no source
+USUAL_CELSIUS_UNCERTAINTY = {
+    TemperatureSource.ROOM: 3.0,
+    TemperatureSource.INFRARED: 5.0,
+    TemperatureSource.PROBE: 1.0,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PatternRevision:
+    """A pattern as it stood when it was saved for the `number`th time (from 1). Never changed."""
+
+    id: UUID
+    pattern_id: UUID
+    number: int
+    pattern: Pattern
+    made_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class NamedMeter:
+    """A meter the shop knows by name."""
+
+    id: UUID
+    name: str
+    meter: Meter
+    version: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One physical part. `label` is what the shop calls it by: machine, owner's tag, whatever was said."""
+
+    id: UUID
+    tag: str
+    label: str
+    pattern_id: UUID | None
+    made_at: datetime
+    version: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One visit of a unit. `number` counts the shop's jobs."""
+
+    id: UUID
+    unit_id: UUID
+    number: int
+    complaint: str
+    opened_at: datetime
+    seen: str = ""
+    approved: str = ""
+    found: str = ""
+    done: str = ""
+    closed_at: datetime | None = None
+    version: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class SheetHead:
+    """A sheet without its readings: what holds for all of them.
+
+    `iron_ohms`: shown between two bare spots of the iron, which proves contact with it (None: not done).
+    """
+
+    id: UUID
+    job_id: UUID
+    revision_id: UUID
+    meter_id: UUID
+    meter_name: str
+    meter: Meter
+    conditions: Conditions
+    source: TemperatureSource
+    meter_zeroed: bool
+    iron_ohms: float | None
+    started_at: datetime
+    version: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Strike:
+    """A reading struck out, with the reason."""
+
+    id: UUID
+    reading_id: UUID
+    reason: str
+    struck_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class KeptReading:
+    """A reading as it is kept: never edited, only struck. `place` counts within its sheet, from 1.
+
+    `typed` is the number as it was typed (`1k2` tells its resolution).
+    """
+
+    id: UUID
+    sheet_id: UUID
+    place: int
+    reading: Reading
+    typed: str
+    taken_at: datetime
+    strike: Strike | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What was decided of a job on the strength of a sheet. The latest one holds."""
+
+    id: UUID
+    job_id: UUID
+    sheet_id: UUID
+    outcome: Outcome
+    note: str
+    verdict: str
+    decided_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class CardMade:
+    """A card that left the program: `how` is saved or printed, `copy` counts within its sheet from 1."""
+
+    id: UUID
+    sheet_id: UUID
+    copy: int
+    how: str
+    made_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class BenchFile:
+    """All that the bench needs of one unit: its latest job and that job's latest sheet."""
+
+    unit: Unit
+    job: Job
+    revision: PatternRevision
+    sheet: SheetHead
+    readings: tuple[KeptReading, ...]
+    decided: Decided | None
