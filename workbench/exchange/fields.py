@@ -9,15 +9,20 @@ from typing import Any, TypeVar
 from workbench.stator.errors import FieldError
 
 DEEPEST = 32
+# far beyond any ohms or degrees; below it no sum or square of a sheet can overflow
+LARGEST = 1e18
 
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
 
 
 def parse(text: str) -> Any:
-    """JSON text to Python values. Raises FieldError for what JSON readers commonly let through."""
+    """JSON text to Python values. Raises FieldError for what JSON readers commonly let through.
+
+    A number that isn't finite is let through here, so that its field can be named where it is taken.
+    """
     try:
-        value = json.loads(text, parse_constant=_non_finite, object_pairs_hook=_no_twins)
+        value = json.loads(text, parse_int=_whole, object_pairs_hook=_no_twins)
     except RecursionError:
         raise FieldError("", f"nested deeper than {DEEPEST}") from None
     except FieldError:
@@ -29,8 +34,9 @@ def parse(text: str) -> Any:
     return value
 
 
-def _non_finite(word: str) -> float:
-    raise FieldError("", f"holds {word}, which is no number")
+def _whole(digits: str) -> float:
+    """Python refuses to read very long integers; as an infinite one it meets `as_number` like 1e999."""
+    return int(digits) if len(digits) < 400 else math.inf
 
 
 def _no_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -120,13 +126,10 @@ class Fields:
 def as_number(value: Any, place: str) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         raise FieldError(place, f"must be a number, not {_kind(value)}")
-    try:
-        number = float(value)
-    except OverflowError:
-        number = math.inf
-    if not math.isfinite(number):
-        raise FieldError(place, "is too large to be a number of ohms or degrees")
-    return number
+    # compared before it becomes a float: a whole number may be too large to be one
+    if not abs(value) <= LARGEST:
+        raise FieldError(place, f"must be a finite number, at most {LARGEST:g} either way")
+    return float(value)
 
 
 def under(place: str, make: Callable[[], T]) -> T:

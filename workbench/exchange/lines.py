@@ -27,7 +27,6 @@ def judge_lines(source: BinaryIO, answers: TextIO, by_name: PatternByName) -> bo
 
 def answer_line(line: bytes | None, by_name: PatternByName) -> tuple[dict[str, Any], bool]:
     """The answer to one line (None: one that was too long to read), and whether it could be judged."""
-    sheet_id: Any = None
     try:
         if line is None:
             raise FieldError("", f"the line is longer than {LONGEST_LINE} bytes (1 MiB)")
@@ -38,12 +37,21 @@ def answer_line(line: bytes | None, by_name: PatternByName) -> tuple[dict[str, A
         value = parse(text)
         if not isinstance(value, dict):
             raise FieldError("", "the line is not a JSON object")
-        sheet_id = value.get("id") if isinstance(value.get("id"), str) else None
         sheet = sheet_from_json(value, by_name)
         judged = judge(sheet, outside_counts_at_once=True)
         return answer_to_json(value["id"], judged), True
     except FieldError as e:
-        return {"id": sheet_id, "error": _sentence(e)}, False
+        return {"id": _id_in(line), "error": _sentence(e)}, False
+
+
+def _id_in(line: bytes | None) -> str | None:
+    """The id of a refused line, read as leniently as can be; None where it has none."""
+    try:
+        value = json.loads(line or b"")
+    except (ValueError, RecursionError):
+        return None
+    found = value.get("id") if isinstance(value, dict) else None
+    return found if isinstance(found, str) else None
 
 
 def _sentence(e: FieldError) -> str:

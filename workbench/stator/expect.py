@@ -1,12 +1,13 @@
 """What each pair of a pattern should read."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
-from workbench.stator.network import Network, Routes
+from workbench.stator.errors import FieldError
+from workbench.stator.network import Floats, Network, Routes
 from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pair, Pattern, Winding
 
 # a winding whose tolerance reaches 100 % has no lowest value above 0; loops need one
@@ -74,7 +75,10 @@ class Expectations:
         return self._known[pair]
 
     def prepare(self, pairs: Iterable[Pair]) -> None:
-        """Work out many pairs at once; `of` then only looks them up."""
+        """Work out many pairs at once; `of` then only looks them up.
+
+        Raises FieldError where ohms of no real part (1e-320, say) leave nothing finite.
+        """
         joined: list[Pair] = []
         for pair in dict.fromkeys(pairs):
             if pair in self._known:
@@ -90,7 +94,14 @@ class Expectations:
             return
         a_s = [self._index[p.positive] for p in joined]
         b_s = [self._index[p.negative] for p in joined]
-        ohms, low, high, limit = Routes(self._net, a_s, b_s).resistances(self._values)
+        with np.errstate(all="ignore"):
+            try:
+                found = Routes(self._net, a_s, b_s).resistances(self._values)
+            except np.linalg.LinAlgError:
+                found = np.full((4, len(joined)), np.nan)
+        if not np.isfinite(found).all():
+            raise FieldError("pattern", "its ohms are too small or too far apart to be worked out together")
+        ohms, low, high, limit = found
         for i, pair in enumerate(joined):
             if self._wired.joined(a_s[i], b_s[i]):
                 self._known[pair] = Expected(Path.LINKS, float(ohms[i]), 0.0, float(limit[i]))
@@ -104,13 +115,17 @@ class Expectations:
     def key(self, pair: Pair) -> tuple[str, str]:
         return (pair.positive, pair.negative) if self.of(pair).keeps_polarity else pair.unordered
 
-    def share(self, pair: Pair, winding: str, fraction: float) -> float:
-        """What the pair reads (ohm) with `fraction` of that winding's turns shorted, the rest at nominal."""
+    def shorted(self, pairs: Sequence[Pair], winding: str, fractions: Floats) -> Floats:
+        """What joined pairs read (ohm) with a fraction of one winding's turns shorted, the rest at nominal.
+
+        Shape (fractions, pairs).
+        """
         copper = [w.name for w in self.pattern.windings if w.element is None]
-        ohms = self._values[0].copy()
-        ohms[copper.index(winding)] *= max(1 - fraction, _LEAST_SHARE)
-        route = Routes(self._net, [self._index[pair.positive]], [self._index[pair.negative]])
-        return float(route.resistances(ohms)[0])
+        ohms = np.repeat(self._values[:1], len(fractions), axis=0)
+        ohms[:, copper.index(winding)] *= np.maximum(1 - fractions, _LEAST_SHARE)
+        a = [self._index[p.positive] for p in pairs]
+        b = [self._index[p.negative] for p in pairs]
+        return Routes(self._net, a, b).resistances(ohms)
 
 
 def _through_elements(pattern: Pattern, at: dict[str, int], edges: list[tuple[int, int]]) -> list[list[int]]:
