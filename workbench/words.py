@@ -72,10 +72,8 @@ def ohms_words(ohms: float, step: float | None = None) -> str:
 
 
 def _number(value: float, step: float | None) -> str:
-    if step:
-        text = f"{value:.{digits_for(step)}f}"
-    else:
-        text = f"{value:.4g}" if abs(value) < 1e4 else f"{value:.0f}"
+    places = f".{digits_for(step)}f" if step else ".4g" if abs(value) < 1e4 else ".0f"
+    text = f"{value:{places}}"
     return text.replace("-", "−")
 
 
@@ -93,7 +91,8 @@ def value_words(row: Row) -> str:
     y, expanded = row.corrected.ohms, row.corrected.expanded
     if abs(y) >= 1e4:
         scale, unit = (1e6, "M") if abs(y) >= 1e6 else (1e3, "k")
-        return f"{_number(y / scale, expanded / scale / 2)} ± {_number(expanded / scale, expanded / scale / 2)} {unit}{OHM}"
+        y, expanded = y / scale, expanded / scale
+        return f"{_number(y, expanded / 2)} ± {_number(expanded, expanded / 2)} {unit}{OHM}"
     step = _step(expanded)
     return f"{_number(y, step)} ± {_number(expanded, step)} {OHM}"
 
@@ -155,7 +154,10 @@ def _band_reason(row: Row) -> str:
         case Verdict.INSIDE:
             return f"Inside {band_words(e)}."
         case Verdict.CONTINUOUS:
-            return "It conducts and is not too high. Shorted turns are not excluded here: four wires, L and Q, or a run can."
+            return (
+                "It conducts and is not too high. "
+                "Shorted turns are not excluded here: four wires, L and Q, or a run can."
+            )
         case Verdict.OUTSIDE:
             return f"Below {band_words(e)}." if low else f"Above {band_words(e)}."
         case _:

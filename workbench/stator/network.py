@@ -118,7 +118,8 @@ class Routes:
         scale = 1 / np.sqrt(mesh[..., i, i])
         drops *= scale[..., None, :]
         mesh *= scale[..., None, :] * scale[..., :, None]
-        return along - np.asarray(((drops @ np.linalg.inv(mesh)) * drops).sum(-1))
+        taken: Floats = ((drops @ np.linalg.inv(mesh)) * drops).sum(-1)
+        return along - taken
 
 
 def _paths_to_roots(n: int, near: list[list[tuple[int, int, float]]], edges: int) -> Floats:
