@@ -1,0 +1,366 @@
+"""A unit on the bench: from two pins to a verdict, without a window."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from uuid import UUID
+
+from workbench import words
+from workbench.records import (
+    BenchFile,
+    Decided,
+    KeptReading,
+    Outcome,
+    SheetHead,
+    Strike,
+    new_id,
+    now,
+)
+from workbench.sitting.keeper import Keeper
+from workbench.sitting.lines import Keeping, Line, Lines
+from workbench.sitting.questions import LONE_ONE, slip_question
+from workbench.sitting.say import Choice, Said, Tone
+from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
+from workbench.stator.errors import FieldError
+from workbench.stator.expect import Expectations
+from workbench.stator.judge import JudgedSheet, Row, judge
+from workbench.stator.pattern import CORE, Pair, Pattern
+from workbench.stator.sheet import Proof, Reading, Sheet
+from workbench.stator.slips import Slip, find_slip
+
+UNDONE = "undone"
+
+
+class Bench:
+    """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
+
+    def __init__(self, file: BenchFile, keeper: Keeper, *, shows: Callable[[Pair], str] | None = None) -> None:
+        """`shows` answers for a practice part: what the meter on the bench would show for a pair."""
+        self.unit = file.unit
+        self.job = file.job
+        self.revision = file.revision
+        self.head: SheetHead = file.sheet
+        self.decided: Decided | None = file.decided
+        self.expectations = Expectations(self.pattern)
+        self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
+        self.text = ""
+        self.said: Said | None = None
+        self.on_change: Callable[[], None] = lambda: None
+        self._keeper = keeper
+        self._shows = shows
+        self._plug = self.pattern.connectors[0].name if self.pattern.connectors else None
+        self._picked: tuple[str, ...] = ()
+        self._last: Pair | None = None
+        self._asked: tuple[str, Pair] | None = None
+        self._judged = self._judge()
+        self._pick_offered()
+
+    # ---- what stands
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.revision.pattern
+
+    @property
+    def plug(self) -> str | None:
+        """The plug in sight."""
+        return self._plug
+
+    @property
+    def picked(self) -> tuple[str, ...]:
+        """None, one or two nodes."""
+        return self._picked
+
+    @property
+    def pair(self) -> Pair | None:
+        return Pair(*self._picked) if len(self._picked) == 2 else None
+
+    @property
+    def last(self) -> Pair | None:
+        """The pair last read, whose result stays in sight until the next."""
+        return self._last
+
+    @property
+    def judged(self) -> JudgedSheet:
+        return self._judged
+
+    @property
+    def offered(self) -> Pair | None:
+        """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
+        judged = self._judged
+        return next(iter((*judged.awaiting, *judged.unread)), None)
+
+    def row_of(self, line: Line) -> Row | None:
+        """The judged row of a reading that counts."""
+        counted = self.lines.counted
+        return self._judged.rows[counted.index(line)] if line in counted else None
+
+    def last_row(self, pair: Pair) -> Row | None:
+        """The newest judged row of this pair."""
+        return next((r for r in reversed(self._judged.rows) if self.expectations.same(r.reading.pair, pair)), None)
+
+    def practice_shows(self) -> str | None:
+        """What the practice part's meter shows for the picked pair; None on a real bench."""
+        return self._shows(self.pair) if self._shows and self.pair else None
+
+    # ---- acts
+
+    def see_plug(self, name: str) -> None:
+        self._plug = name
+        self._tell()
+
+    def press(self, node: str) -> None:
+        """A pin was touched on the face: the first, the second, or a new first of the next pair."""
+        if len(self._picked) == 1 and node == self._picked[0]:
+            self._picked = ()
+        elif len(self._picked) == 1:
+            self._picked = (self._picked[0], node)
+        else:
+            self._picked = (node,)
+        self.said = None
+        self._asked = None
+        self._tell()
+
+    def pick(self, pair: Pair) -> None:
+        self._set_pair(pair)
+        self.said = None
+        self._tell()
+
+    def go_on(self) -> None:
+        """To the next offered check."""
+        self.text = ""
+        self.said = None
+        self._pick_offered()
+        if self.offered is None:
+            self.said = Said(Tone.TELLS, "Every planned check is read.")
+        self._tell()
+
+    def enter(self, text: str) -> None:
+        """Takes a line of typing. What can't be used stays in the field, with a sentence beside it."""
+        self.text = text
+        if not text.strip():
+            self.go_on()
+            return
+        try:
+            entry = read_entry(text, self.pattern, self._plug)
+        except EntryError as e:
+            self._refuse(e.sentence)
+            return
+        self._take(entry)
+
+    def open_line(self) -> None:
+        """The meter shows an overload."""
+        self._take(Entry(None, Overload("OL")))
+
+    def strike(self, reading_id: UUID, reason: str) -> None:
+        """Strikes a reading out. A reason is needed; the reading stays visible and counts no more."""
+        line = self.lines.find(reading_id)
+        if line is None or line.kept.strike is not None:
+            return
+        if not reason.strip():
+            self._refuse("Say why the reading is struck out: a missed pin, the wrong range, a slip of the finger.")
+            return
+        struck = Strike(new_id(), reading_id, reason.strip(), now())
+        self.lines = self.lines.struck(reading_id, struck)
+        self.said = None
+        self._rejudge()
+
+        def failed(e: Exception) -> None:
+            self.lines = self.lines.struck(reading_id, None)
+            self._rejudge()
+            self._refuse(f"The reading is not struck out. {e}")
+
+        self._keeper.strike(struck, failed=failed)
+        self._tell()
+
+    def undo(self) -> None:
+        """Strikes the newest reading out with the reason "undone", and picks its pair again."""
+        line = next(reversed(self.lines.counted), None)
+        if line is None:
+            self.said = Said(Tone.TELLS, "There is no reading to undo.")
+            self._tell()
+            return
+        self.strike(line.kept.id, UNDONE)
+        self.pick(line.kept.reading.pair)
+
+    def keep_again(self, reading_id: UUID) -> None:
+        """Tries a reading that could not be kept once more; its id makes that safe."""
+        line = self.lines.find(reading_id)
+        if line is not None and line.keeping is Keeping.LOST:
+            self.lines = self.lines.keeping(reading_id, Keeping.HOLLOW)
+            self.said = None
+            self._rejudge()
+            self._send(line.kept)
+            self._tell()
+
+    def decide(self, outcome: Outcome, note: str) -> None:
+        before = self.decided
+        self.decided = Decided(
+            new_id(), self.job.id, self.head.id, outcome, note.strip(), str(self._judged.verdict), now()
+        )
+
+        def failed(e: Exception) -> None:
+            self.decided = before
+            self._refuse(f"The decision is not kept. {e}")
+
+        self._keeper.decide(self.decided, failed=failed)
+        self._tell()
+
+    def change_conditions(self, head: SheetHead) -> None:
+        """Leads, temperature, iron and meter of this sheet. Every reading is judged anew by them."""
+        before = self.head
+        try:
+            self._sheet(head)
+        except FieldError as e:
+            self._refuse(f"The readings of this sheet don't fit that: {e.field} {e.sentence}. Nothing was changed.")
+            return
+        self.head = head
+        self._rejudge()
+        self._pick_offered()
+
+        def then(kept: SheetHead) -> None:
+            self.head = kept
+            self._tell()
+
+        def failed(e: Exception) -> None:
+            self.head = before
+            self._rejudge()
+            self._refuse(f"The change is not kept. {e}")
+
+        self._keeper.change_conditions(head, then=then, failed=failed)
+        self._tell()
+
+    # ---- inside
+
+    def _take(self, entry: Entry) -> None:
+        if entry.pair is not None:
+            self._set_pair(entry.pair)
+        if entry.value is None:
+            self.text = ""
+            self.said = None
+            self._tell()
+            return
+        pair = self.pair
+        if pair is None:
+            one = f"{words.node_words(self._picked[0], self.pattern)} is picked: " if self._picked else ""
+            self._refuse(f"{one}pick two pins first, or type them, as in “1 3”. The number stays in the field.")
+            return
+        match entry.value:
+            case LoneOne():
+                self._ask_lone_one(pair)
+            case Overload(text):
+                self._keep(Reading(pair, None), text)
+            case Shown() as shown:
+                self._take_number(pair, shown)
+
+    def _take_number(self, pair: Pair, shown: Shown) -> None:
+        sheet = self._sheet(self.head)
+        try:
+            replace(sheet, readings=(Reading(pair, shown.ohms),))
+        except FieldError as e:
+            self._refuse(f"Not kept: {e.sentence}. Look at the meter's range, or type OL for an overload.")
+            return
+        if self._asked != (shown.text, pair):
+            slip = find_slip(sheet, self.expectations, pair, shown)
+            if slip is not None:
+                self._ask_slip(pair, shown, slip)
+                return
+        self._keep(Reading(pair, shown.ohms), shown.text)
+
+    def _ask_lone_one(self, pair: Pair) -> None:
+        self.said = Said(
+            Tone.ASKS,
+            LONE_ONE,
+            (
+                Choice("Overload", lambda: self._keep(Reading(pair, None), "1")),
+                Choice("One ohm", lambda: self._take_number(pair, Shown(1.0, 1.0, "1"))),
+            ),
+        )
+        self._tell()
+
+    def _ask_slip(self, pair: Pair, shown: Shown, slip: Slip) -> None:
+        self._asked = (shown.text, pair)
+        sentence, label = slip_question(self.pattern, pair, shown, slip)
+        meant = Choice(label, lambda: self._keep_meant(slip))
+        as_typed = Choice(f"Keep {shown.text}", lambda: self._keep(Reading(pair, shown.ohms), shown.text))
+        self.said = Said(Tone.ASKS, sentence, (meant, as_typed))
+        self._tell()
+
+    def _keep_meant(self, slip: Slip) -> None:
+        self._set_pair(slip.pair)
+        self._keep(Reading(slip.pair, slip.ohms), slip.text)
+
+    def _keep(self, reading: Reading, typed: str) -> None:
+        kept = KeptReading(new_id(), self.head.id, self.lines.next_place, reading, typed, now())
+        self.lines = self.lines.added(kept)
+        self.text = ""
+        self.said = None
+        self._asked = None
+        self._last = reading.pair
+        self._rejudge()
+        self._say_result(reading.pair)
+        self._pick_offered()
+        self._send(kept)
+        self._tell()
+
+    def _say_result(self, pair: Pair) -> None:
+        """What would settle a reading that isn't inside, while the part is still under the probes."""
+        row = self.last_row(pair)
+        if row is None:
+            return
+        more = words.remedy_words(row, zeroed=self.head.meter_zeroed)
+        if more and row.verdict is not None:
+            self.said = Said(Tone.TELLS, f"{words.reason_words(row, self.pattern)} {more}")
+
+    def _send(self, kept: KeptReading) -> None:
+        def then(_: object) -> None:
+            self.lines = self.lines.keeping(kept.id, Keeping.SAFE)
+            self._tell()
+
+        def failed(e: Exception) -> None:
+            self.lines = self.lines.keeping(kept.id, Keeping.LOST)
+            self._rejudge()
+            self.said = Said(
+                Tone.REFUSES,
+                f"{kept.typed} for {words.pair_words(kept.reading.pair, self.pattern)} is not kept. {e}",
+                (Choice("Try again", lambda: self.keep_again(kept.id)),),
+            )
+            self._tell()
+
+        self._keeper.keep_reading(kept, then=then, failed=failed)
+
+    def _set_pair(self, pair: Pair) -> None:
+        self._picked = tuple(pair)
+        self._asked = None if self._asked and self._asked[1] != pair else self._asked
+        plugs = [node.partition(".")[0] for node in pair if node != CORE]
+        if plugs and self._plug not in plugs:
+            self._plug = plugs[0]
+
+    def _pick_offered(self) -> None:
+        if self.offered is not None:
+            self._set_pair(self.offered)
+
+    def _sheet(self, head: SheetHead) -> Sheet:
+        return Sheet(
+            self.pattern,
+            head.meter,
+            head.conditions,
+            self.lines.readings,
+            proof=Proof(iron=head.iron_ohms is not None),
+        )
+
+    def sheet(self) -> Sheet:
+        """The sheet as it is judged: what is struck, or could not be kept, left out."""
+        return self._sheet(self.head)
+
+    def _judge(self) -> JudgedSheet:
+        return judge(self._sheet(self.head), self.expectations)
+
+    def _rejudge(self) -> None:
+        self._judged = self._judge()
+
+    def _refuse(self, sentence: str) -> None:
+        self.said = Said(Tone.REFUSES, sentence)
+        self._tell()
+
+    def _tell(self) -> None:
+        self.on_change()
