@@ -42,9 +42,11 @@ def _whole(digits: str) -> float:
 def _no_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     out = dict(pairs)
     if len(out) < len(pairs):
-        keys = [k for k, _ in pairs]
-        twin = next(k for k in keys if keys.count(k) > 1)
-        raise FieldError(twin, "stands twice in one object")
+        seen: set[str] = set()
+        for key, _ in pairs:
+            if key in seen:
+                raise FieldError(key, "stands twice in one object")
+            seen.add(key)
     return out
 
 
