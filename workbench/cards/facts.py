@@ -1,0 +1,53 @@
+"""What a card is made from: everything it says, and nothing it would have to look up."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from workbench.records import Outcome, TemperatureSource
+from workbench.stator.errors import FieldError
+from workbench.stator.judge import JudgedSheet
+from workbench.stator.pattern import Pair
+
+LONGEST_TAG = 60  # characters; the square code still prints in dots a scanner can tell apart
+
+Struck = tuple[Pair, str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class CardFacts:
+    """`judged` holds the readings that count; `struck` the others, each as pair, number as typed, reason.
+
+    `iron_ohms`: shown between two bare spots of the iron (None: not done). `made_at` is printed in the
+    zone it comes in. `copy` counts this sheet's cards from 1; from 2 on the card says so.
+
+    Raises FieldError for a tag that no code could carry, a date without a zone, or a copy below 1.
+    """
+
+    tag: str
+    label: str
+    job_number: int
+    complaint: str
+    pattern_name: str
+    pattern_revision: int
+    sheet_id: UUID
+    judged: JudgedSheet
+    struck: tuple[Struck, ...]
+    meter_name: str
+    source: TemperatureSource
+    meter_zeroed: bool
+    iron_ohms: float | None
+    outcome: Outcome | None
+    note: str
+    found: str
+    done: str
+    made_at: datetime
+    copy: int = 1
+
+    def __post_init__(self) -> None:
+        if not 0 < len(self.tag) <= LONGEST_TAG:
+            raise FieldError("tag", f"a tag has 1 to {LONGEST_TAG} characters, not {len(self.tag)}")
+        if self.made_at.utcoffset() is None:
+            raise FieldError("made_at", "a card's date needs its time zone")
+        if self.copy < 1:
+            raise FieldError("copy", f"copies count from 1, not {self.copy}")
