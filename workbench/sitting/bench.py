@@ -1,7 +1,7 @@
 """A unit on the bench: from two pins to a verdict, without a window."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
@@ -16,14 +16,16 @@ from workbench.records import (
     now,
 )
 from workbench.sitting.keeper import Keeper
+from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Keeping, Line, Lines
+from workbench.sitting.pick import Pick
 from workbench.sitting.questions import LONE_ONE, slip_question
 from workbench.sitting.say import Choice, Said, Tone
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
 from workbench.stator.errors import FieldError
 from workbench.stator.expect import Expectations
 from workbench.stator.judge import JudgedSheet, Row, judge
-from workbench.stator.pattern import CORE, Pair, Pattern
+from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.sheet import Proof, Reading, Sheet
 from workbench.stator.slips import Slip, find_slip
 
@@ -47,8 +49,7 @@ class Bench:
         self.on_change: Callable[[], None] = lambda: None
         self._keeper = keeper
         self._shows = shows
-        self._plug = self.pattern.connectors[0].name if self.pattern.connectors else None
-        self._picked: tuple[str, ...] = ()
+        self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None
         self._asked: tuple[str, Pair] | None = None
         self._judged = self._judge()
@@ -63,16 +64,21 @@ class Bench:
     @property
     def plug(self) -> str | None:
         """The plug in sight."""
-        return self._plug
+        return self._pick.plug
 
     @property
     def picked(self) -> tuple[str, ...]:
         """None, one or two nodes."""
-        return self._picked
+        return self._pick.nodes
 
     @property
     def pair(self) -> Pair | None:
-        return Pair(*self._picked) if len(self._picked) == 2 else None
+        return self._pick.pair
+
+    @property
+    def view(self) -> View:
+        """How the plugs are held."""
+        return self._pick.view
 
     @property
     def last(self) -> Pair | None:
@@ -105,17 +111,22 @@ class Bench:
     # ---- acts
 
     def see_plug(self, name: str) -> None:
-        self._plug = name
+        self._pick = self._pick.seeing(name)
+        self._tell()
+
+    def turn(self) -> None:
+        """The plugs a quarter turn, to match the hand."""
+        self._pick = self._pick.turned()
+        self._tell()
+
+    def flip(self) -> None:
+        """To the wire side and back."""
+        self._pick = self._pick.flipped()
         self._tell()
 
     def press(self, node: str) -> None:
         """A pin was touched on the face: the first, the second, or a new first of the next pair."""
-        if len(self._picked) == 1 and node == self._picked[0]:
-            self._picked = ()
-        elif len(self._picked) == 1:
-            self._picked = (self._picked[0], node)
-        else:
-            self._picked = (node,)
+        self._pick = self._pick.pressed(node)
         self.said = None
         self._asked = None
         self._tell()
@@ -141,7 +152,7 @@ class Bench:
             self.go_on()
             return
         try:
-            entry = read_entry(text, self.pattern, self._plug)
+            entry = read_entry(text, self.pattern, self.plug)
         except EntryError as e:
             self._refuse(e.sentence)
             return
@@ -241,7 +252,7 @@ class Bench:
             return
         pair = self.pair
         if pair is None:
-            one = f"{words.node_words(self._picked[0], self.pattern)} is picked: " if self._picked else ""
+            one = f"{words.node_words(self.picked[0], self.pattern)} is picked: " if self.picked else ""
             self._refuse(f"{one}pick two pins first, or type them, as in “1 3”. The number stays in the field.")
             return
         match entry.value:
@@ -329,11 +340,9 @@ class Bench:
         self._keeper.keep_reading(kept, then=then, failed=failed)
 
     def _set_pair(self, pair: Pair) -> None:
-        self._picked = tuple(pair)
-        self._asked = None if self._asked and self._asked[1] != pair else self._asked
-        plugs = [node.partition(".")[0] for node in pair if node != CORE]
-        if plugs and self._plug not in plugs:
-            self._plug = plugs[0]
+        self._pick = self._pick.taken(pair)
+        if self._asked and self._asked[1] != pair:
+            self._asked = None
 
     def _pick_offered(self) -> None:
         if self.offered is not None:

@@ -1,0 +1,235 @@
+"""Where the cavities of a plug lie on a drawn face: turned, mirrored, outlined. Geometry only."""
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from workbench.stator.pattern import Connector, Side, Terminal
+
+# Lengths are in cavity radii. The pitch leaves room between two circles for a value's label.
+PITCH = 3.3
+PAD = 1.0
+CORNER = 1.3
+TAB_WIDTH, TAB_DEPTH = 3.2, 0.85
+# A gap wider than this many pitches is drawn no wider, or one far cavity would make all of them tiny.
+WIDEST_GAP = 3.0
+
+_CLOCKWISE = (Side.BOTTOM, Side.LEFT, Side.TOP, Side.RIGHT)
+_SIDE_WORDS = {Side.BOTTOM: "down", Side.TOP: "up", Side.LEFT: "to the left", Side.RIGHT: "to the right"}
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """How the plug is held: quarter turns clockwise from key-down, and whether it is seen from its wires."""
+
+    turns: int = 0
+    wire_side: bool = False
+
+    def turned(self) -> "View":
+        """A quarter clockwise as seen on the screen, from whichever side one looks."""
+        return View((self.turns + (-1 if self.wire_side else 1)) % 4, self.wire_side)
+
+    def flipped(self) -> "View":
+        """The other side, mirrored left to right."""
+        return View(self.turns, not self.wire_side)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle; x to the right, y down."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    def holds(self, x: float, y: float, margin: float = 0.0) -> bool:
+        """Whether a circle of radius `margin` around (x, y) lies inside."""
+        return (
+            self.x + margin <= x <= self.x + self.width - margin
+            and self.y + margin <= y <= self.y + self.height - margin
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One cavity on the drawn face: its centre in radii, y down, and the nodes that arrow keys lead to."""
+
+    node: str
+    pin: str
+    terminal: Terminal
+    x: float
+    y: float
+    left: str | None = None
+    right: str | None = None
+    up: str | None = None
+    down: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FacePlan:
+    """A drawn face, `width` by `height` in cavity radii (every cavity has radius 1), tab included.
+
+    `key` is the side the key is seen on; `tab` its box, which touches `body`; both None without a key.
+    """
+
+    connector: Connector
+    view: View
+    spots: tuple[Spot, ...]
+    body: Box
+    round: bool
+    key: Side | None
+    tab: Box | None
+    width: float
+    height: float
+
+    @property
+    def words(self) -> str:
+        """Which side is looked into, and how it is held."""
+        side = "from the wire side (mirrored)" if self.view.wire_side else "looking into its mating side"
+        if self.key is not None:
+            return f"{side}, keyed side {_SIDE_WORDS[self.key]}"
+        turn = f"turned {90 * self.view.turns}°" if self.view.turns else "as stored"
+        return f"{side}, no key, {turn}"
+
+    def spot(self, node: str) -> Spot | None:
+        return next((s for s in self.spots if s.node == node), None)
+
+
+@lru_cache(maxsize=256)
+def face_plan(connector: Connector, view: View = View()) -> FacePlan:  # noqa: B008 - frozen
+    """The key is turned to the bottom, then by the hand's turns; mirrored only for the wire side."""
+    turns = (view.turns + (_turns_to_bottom(connector.key) if connector.key else 0)) % 4
+    points = [_turn(x, -y, turns) for x, y in _pitched(connector.places)]
+    key = _CLOCKWISE[view.turns % 4] if connector.key else None
+    if view.wire_side:
+        points = [(-x, y) for x, y in points]
+        key = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(key, key) if key else None
+    body, is_round = _body(points)
+    tab = _tab(body, key) if key else None
+    left, top = min(body.x, tab.x if tab else body.x), min(body.y, tab.y if tab else body.y)
+    right = max(b.x + b.width for b in (body, tab or body))
+    bottom = max(b.y + b.height for b in (body, tab or body))
+    points = [(x - left, y - top) for x, y in points]
+    return FacePlan(
+        connector,
+        view,
+        _spots(connector, points),
+        _moved(body, left, top),
+        is_round,
+        key,
+        _moved(tab, left, top) if tab else None,
+        right - left,
+        bottom - top,
+    )
+
+
+def _turns_to_bottom(key: Side) -> int:
+    """Quarter turns clockwise that bring this side down."""
+    return (-_CLOCKWISE.index(key)) % 4
+
+
+def _turn(x: float, y: float, quarters: int) -> tuple[float, float]:
+    """Clockwise on a screen whose y runs down."""
+    for _ in range(quarters):
+        x, y = -y, x
+    return x, y
+
+
+def _pitched(places: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
+    """Scaled so that the two closest cavities lie PITCH apart, with over-wide gaps closed up."""
+    closest = min((math.dist(a, b) for i, a in enumerate(places) for b in places[:i]), default=1.0)
+    xs = _closed_up([x / closest for x, _ in places])
+    ys = _closed_up([y / closest for _, y in places])
+    return [(x * PITCH, y * PITCH) for x, y in zip(xs, ys, strict=True)]
+
+
+def _closed_up(values: list[float]) -> list[float]:
+    """The same order; no gap above WIDEST_GAP. Two points nearer than that keep their distance."""
+    at: dict[float, float] = {}
+    last = place = 0.0
+    for value in sorted(set(values)):
+        place = place + min(value - last, WIDEST_GAP) if at else 0.0
+        at[value] = place
+        last = value
+    return [at[v] for v in values]
+
+
+def _body(points: list[tuple[float, float]]) -> tuple[Box, bool]:
+    reach = 1 + PAD
+    circle = _circle(points)
+    if circle is not None:
+        x, y, radius = circle
+        reach += radius
+        return Box(x - reach, y - reach, 2 * reach, 2 * reach), True
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return Box(min(xs) - reach, min(ys) - reach, max(xs) - min(xs) + 2 * reach, max(ys) - min(ys) + 2 * reach), False
+
+
+def _circle(points: list[tuple[float, float]]) -> tuple[float, float, float] | None:
+    """Centre and radius where the cavities stand in a ring, with or without one in its middle.
+
+    Four in two rows lie on a circle too, and are none: a ring shows in three rows and three columns or more.
+    """
+    if len(points) == 1:
+        return (*points[0], 0.0)
+    if len(points) < 4 or any(len({round(p[axis], 3) for p in points}) < 3 for axis in (0, 1)):
+        return None
+    x = (min(p[0] for p in points) + max(p[0] for p in points)) / 2
+    y = (min(p[1] for p in points) + max(p[1] for p in points)) / 2
+    candidates = [(x, y), (sum(p[0] for p in points) / len(points), sum(p[1] for p in points) / len(points))]
+    for centre in candidates:
+        distances = [d for p in points if (d := math.dist(p, centre)) > 0.3]
+        if len(points) - len(distances) <= 1 and max(distances) - min(distances) < 0.3:
+            return (*centre, max(distances))
+    return None
+
+
+def _tab(body: Box, key: Side) -> Box:
+    across = min(TAB_WIDTH, 0.6 * min(body.width, body.height))
+    middle_x, middle_y = body.x + body.width / 2, body.y + body.height / 2
+    match key:
+        case Side.BOTTOM:
+            return Box(middle_x - across / 2, body.y + body.height, across, TAB_DEPTH)
+        case Side.TOP:
+            return Box(middle_x - across / 2, body.y - TAB_DEPTH, across, TAB_DEPTH)
+        case Side.LEFT:
+            return Box(body.x - TAB_DEPTH, middle_y - across / 2, TAB_DEPTH, across)
+        case Side.RIGHT:
+            return Box(body.x + body.width, middle_y - across / 2, TAB_DEPTH, across)
+
+
+def _moved(box: Box, left: float, top: float) -> Box:
+    return Box(box.x - left, box.y - top, box.width, box.height)
+
+
+def _spots(connector: Connector, points: list[tuple[float, float]]) -> tuple[Spot, ...]:
+    nodes = connector.nodes
+
+    def toward(i: int, dx: int, dy: int) -> str | None:
+        """The nearest within 45 degrees of that way, straight ahead before askew."""
+        best: tuple[float, str] | None = None
+        x, y = points[i]
+        for j, (other_x, other_y) in enumerate(points):
+            ahead = (other_x - x) * dx + (other_y - y) * dy
+            aside = abs((other_x - x) * dy) + abs((other_y - y) * dx)
+            if j == i or ahead < 0.3 or aside > ahead * 2:
+                continue
+            cost = ahead + 2 * aside
+            if best is None or cost < best[0] - 1e-9:
+                best = (cost, nodes[j])
+        return best[1] if best else None
+
+    return tuple(
+        Spot(
+            nodes[i],
+            c.pin,
+            c.terminal,
+            *points[i],
+            toward(i, -1, 0),
+            toward(i, 1, 0),
+            toward(i, 0, -1),
+            toward(i, 0, 1),
+        )
+        for i, c in enumerate(connector.cavities)
+    )
