@@ -47,7 +47,7 @@ def answer_line(line: bytes | None, by_name: PatternByName) -> tuple[dict[str, A
 def _id_in(line: bytes | None) -> str | None:
     """The id of a refused line, read as leniently as can be; None where it has none."""
     try:
-        value = json.loads(line or b"")
+        value = json.loads(line or b"", parse_int=float)
     except (ValueError, RecursionError):
         return None
     found = value.get("id") if isinstance(value, dict) else None
