@@ -1,0 +1,135 @@
+"""Sheets, their readings and the strikes on them."""
+
+from dataclasses import replace
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from db.bodies import meter_of, meter_text
+from db.keep import Values, add, edit, next_place
+from db.queries import jobs, patterns, units
+from db.tables import ReadingRow, SheetRow, StrikeRow
+from db.trouble import Refused
+from workbench.records import BenchFile, KeptReading, SheetHead, Strike, TemperatureSource
+from workbench.stator.pattern import Pair
+from workbench.stator.sheet import Conditions, Reading
+
+
+def begin(session: Session, head: SheetHead) -> SheetHead:
+    """Adds a sheet, or finds it begun already; as it is kept then."""
+    values = _conditions(head) | {
+        "job_id": head.job_id,
+        "revision_id": head.revision_id,
+        "started_at": head.started_at,
+        "version": 1,
+    }
+    add(session, SheetRow, values, {"place": next_place(session, SheetRow, "place", job_id=head.job_id)})
+    return replace(head, version=1)
+
+
+def change_conditions(session: Session, head: SheetHead) -> SheetHead:
+    """Meter, leads, temperature, proof of the iron; job, revision and start stay. Raises ChangedElsewhere."""
+    return replace(head, version=edit(session, SheetRow, "sheet", _conditions(head), head.version))
+
+
+def keep_reading(session: Session, kept: KeptReading) -> KeptReading:
+    """Its strike, if any, is not written with it."""
+    values = {
+        "id": kept.id,
+        "sheet_id": kept.sheet_id,
+        "place": kept.place,
+        "node_from": kept.reading.pair.positive,
+        "node_to": kept.reading.pair.negative,
+        "ohms": kept.reading.ohms,
+        "range_upto_ohms": kept.reading.range_upto_ohms,
+        "typed": kept.typed,
+        "taken_at": kept.taken_at,
+    }
+    add(session, ReadingRow, values)
+    return kept
+
+
+def strike(session: Session, struck: Strike) -> Strike:
+    """Raises Refused where the reading was struck before, by another strike."""
+    other = session.scalar(select(StrikeRow).where(StrikeRow.reading_id == struck.reading_id))
+    if other is not None and other.id != struck.id:
+        raise Refused(
+            f"This reading was struck out already ({other.reason}). That strike stands and nothing was written. "
+            "Open the sheet again to see it."
+        )
+    values = {"id": struck.id, "reading_id": struck.reading_id, "reason": struck.reason, "struck_at": struck.struck_at}
+    add(session, StrikeRow, values)
+    return struck
+
+
+def latest_of(session: Session, job_id: UUID) -> SheetHead | None:
+    row = session.scalar(select(SheetRow).where(SheetRow.job_id == job_id).order_by(SheetRow.place.desc()).limit(1))
+    return None if row is None else _head(row)
+
+
+def readings_of(session: Session, sheet_id: UUID) -> tuple[KeptReading, ...]:
+    """In their places, the struck ones among them."""
+    query = (
+        select(ReadingRow, StrikeRow)
+        .outerjoin(StrikeRow, StrikeRow.reading_id == ReadingRow.id)
+        .where(ReadingRow.sheet_id == sheet_id)
+        .order_by(ReadingRow.place)
+    )
+    return tuple(_kept(r, s) for r, s in session.execute(query).tuples())
+
+
+def bench_file(session: Session, tag: str) -> BenchFile | None:
+    """The unit's latest job with that job's latest sheet; None where unit, job or sheet is wanting."""
+    unit = units.by_tag(session, tag)
+    job = jobs.latest_of(session, unit.id) if unit else None
+    head = latest_of(session, job.id) if job else None
+    if unit is None or job is None or head is None:
+        return None
+    return BenchFile(
+        unit,
+        job,
+        patterns.revision(session, head.revision_id),
+        head,
+        readings_of(session, head.id),
+        jobs.decision_of(session, job.id),
+    )
+
+
+def _conditions(head: SheetHead) -> Values:
+    return {
+        "id": head.id,
+        "meter_id": head.meter_id,
+        "meter_name": head.meter_name,
+        "meter_body": meter_text(head.meter),
+        "celsius": head.conditions.celsius,
+        "celsius_uncertainty": head.conditions.celsius_uncertainty,
+        "lead_ohms": head.conditions.lead_ohms,
+        "lead_uncertainty_ohms": head.conditions.lead_uncertainty_ohms,
+        "source": str(head.source),
+        "meter_zeroed": head.meter_zeroed,
+        "iron_ohms": head.iron_ohms,
+    }
+
+
+def _head(r: SheetRow) -> SheetHead:
+    return SheetHead(
+        id=r.id,
+        job_id=r.job_id,
+        revision_id=r.revision_id,
+        meter_id=r.meter_id,
+        meter_name=r.meter_name,
+        meter=meter_of(r.meter_body),
+        conditions=Conditions(r.celsius, r.celsius_uncertainty, r.lead_ohms, r.lead_uncertainty_ohms),
+        source=TemperatureSource(r.source),
+        meter_zeroed=r.meter_zeroed,
+        iron_ohms=r.iron_ohms,
+        started_at=r.started_at,
+        version=r.version,
+    )
+
+
+def _kept(r: ReadingRow, s: StrikeRow | None) -> KeptReading:
+    reading = Reading(Pair(r.node_from, r.node_to), r.ohms, r.range_upto_ohms)
+    struck = None if s is None else Strike(s.id, s.reading_id, s.reason, s.struck_at)
+    return KeptReading(r.id, r.sheet_id, r.place, reading, r.typed, r.taken_at, struck)

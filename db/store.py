@@ -1,0 +1,104 @@
+"""The open store: sessions that write and sessions that read, on one connection that lives as long as it."""
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from uuid import UUID
+
+from sqlalchemy import Engine
+from sqlalchemy.engine import Connection
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.orm import Session
+
+from db.connect import BEGIN, engine_for
+from db.create import create
+from db.inspect import refuse_lost_log, refuse_unwritable, revision_of
+from db.place import bench_id, path_of
+from db.queries.benches import know_bench
+from db.revision import HISTORY, History
+from db.trouble import Moment, trouble_from
+from db.upgrade import upgrade
+
+
+class Store:
+    """A store of this program's revision, open. Belongs to one thread at a time."""
+
+    def __init__(self, path: Path, bench: UUID, engine: Engine, connection: Connection) -> None:
+        self.path = path
+        self.bench = bench
+        self.engine = engine
+        self._connection = connection
+
+    @classmethod
+    def open(
+        cls, place: str | os.PathLike[str], *, bench: UUID | None = None, history: History = HISTORY
+    ) -> "Store":
+        """Opens, makes or brings up to date the store at a path or sqlite URL.
+
+        `bench`: this bench's id; by default the one kept in the user's data folder. Raises StoreTrouble,
+        having changed nothing.
+        """
+        path = path_of(place)
+        refuse_unwritable(path)
+        if not os.path.lexists(path):
+            refuse_lost_log(path)
+            create(path)
+        found = revision_of(path, history)
+        if found != history.head:
+            upgrade(path, found, history)
+        bench = bench_id() if bench is None else bench
+        engine = engine_for(path)
+        try:
+            with _world(path, Moment.ASKING):
+                store = cls(path, bench, engine, engine.connect())
+            store._introduce()
+        except BaseException:
+            engine.dispose()
+            raise
+        return store
+
+    def _introduce(self) -> None:
+        with self.reading(Moment.ASKING) as session:
+            known = know_bench(session, self.bench, make=False)
+        if not known:
+            with self.writing(Moment.ASKING) as session:
+                know_bench(session, self.bench, make=True)
+
+    @contextmanager
+    def writing(self, moment: Moment = Moment.WRITING) -> Iterator[Session]:
+        """One transaction, on disk when the block ends; nothing of it if the block raises. Raises StoreTrouble."""
+        with _world(self.path, moment), self._session("BEGIN IMMEDIATE") as session, session.begin():
+            yield session
+
+    @contextmanager
+    def reading(self, moment: Moment = Moment.ASKING) -> Iterator[Session]:
+        """One consistent view. Raises StoreTrouble."""
+        with _world(self.path, moment), self._session("BEGIN") as session:
+            yield session
+
+    def _session(self, begin: str) -> Session:
+        self._connection.execution_options(**{BEGIN: begin})
+        return Session(self._connection, autoflush=False, expire_on_commit=False, info={"bench": self.bench})
+
+    def close(self) -> None:
+        self._connection.close()
+        self.engine.dispose()
+
+
+@contextmanager
+def _world(path: Path, moment: Moment) -> Iterator[None]:
+    """Turns an error of the world into StoreTrouble; lets the program's own pass."""
+    try:
+        yield
+    except sqlite3.Error as e:
+        trouble = trouble_from(e, path, moment)
+        if trouble is None:
+            raise
+        raise trouble from e
+    except DBAPIError as e:
+        trouble = trouble_from(e.orig, path, moment) if isinstance(e.orig, sqlite3.Error) else None
+        if trouble is None:
+            raise
+        raise trouble from e

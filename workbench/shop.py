@@ -1,0 +1,153 @@
+"""The one door through which anything is written or asked.
+
+Nothing here waits for a disk: every method gives a Future at once, and the store's own thread does the rest.
+What is heavy to import (the store, its database library) is imported over there, so that a window can paint first.
+"""
+
+from concurrent.futures import Future
+from uuid import UUID
+
+from db import queries
+from db.thread import Crash, Deliver, Failed, StoreThread, Then
+from workbench.records import (
+    BenchFile,
+    CardMade,
+    Decided,
+    Job,
+    KeptReading,
+    NamedMeter,
+    PatternRevision,
+    SheetHead,
+    Strike,
+    Unit,
+    new_id,
+    now,
+)
+from workbench.stator.pattern import Pattern
+
+
+class Shop:
+    """`url`: a path or sqlite URL (None: this user's own store). Everything happens in the order it was asked.
+
+    Every method may be told what to call: `then` with the result, or `failed` with a StoreTrouble whose
+    sentence can be shown. Both are handed to `deliver`, which posts them to the owner's thread (by default
+    they run on the store's thread), and are handed over before the Future resolves.
+
+    What nobody expected goes to `on_crash`, on the store's thread (by default threading.excepthook), and
+    into the Future; `failed` hears of it too. A write that failed can be sent again as it is: ids make that
+    harmless. `bench`: the id that rows are marked with; by default the one kept for this machine's user.
+    """
+
+    def __init__(
+        self,
+        url: str | None,
+        deliver: Deliver | None = None,
+        *,
+        on_crash: Crash | None = None,
+        bench: UUID | None = None,
+    ) -> None:
+        self._at = StoreThread(url, bench, deliver, on_crash)
+
+    def open(self, then: Then[None] = None, failed: Failed = None) -> Future[None]:
+        """Opens, makes or brings up to date the store. May be asked again after a failure."""
+        return self._at.open(then, failed)
+
+    def close(self) -> None:
+        """Waits for all that was asked before, then closes the store. What is asked later raises RuntimeError."""
+        self._at.close()
+
+    # Written
+
+    def book(
+        self, unit: Unit, job: Job, then: Then[tuple[Unit, Job]] = None, failed: Failed = None
+    ) -> Future[tuple[Unit, Job]]:
+        """A new unit, or one that came back, with its new job. A job number of 0 asks for the next one."""
+        return self._at.write(lambda s: (queries.units.save(s, unit), queries.jobs.open_job(s, job)), then, failed)
+
+    def edit_unit(self, unit: Unit, then: Then[Unit] = None, failed: Failed = None) -> Future[Unit]:
+        """The unit with its new version."""
+        return self._at.write(lambda s: queries.units.save(s, unit), then, failed)
+
+    def edit_job(self, job: Job, then: Then[Job] = None, failed: Failed = None) -> Future[Job]:
+        """The job with its new version."""
+        return self._at.write(lambda s: queries.jobs.edit_job(s, job), then, failed)
+
+    def begin_sheet(self, head: SheetHead, then: Then[SheetHead] = None, failed: Failed = None) -> Future[SheetHead]:
+        """Job, pattern revision and meter must be kept already."""
+        return self._at.write(lambda s: queries.sheets.begin(s, head), then, failed)
+
+    def change_conditions(
+        self, head: SheetHead, then: Then[SheetHead] = None, failed: Failed = None
+    ) -> Future[SheetHead]:
+        """The head with its new version."""
+        return self._at.write(lambda s: queries.sheets.change_conditions(s, head), then, failed)
+
+    def keep_reading(
+        self, kept: KeptReading, then: Then[KeptReading] = None, failed: Failed = None
+    ) -> Future[KeptReading]:
+        return self._at.write(lambda s: queries.sheets.keep_reading(s, kept), then, failed)
+
+    def strike(self, struck: Strike, then: Then[Strike] = None, failed: Failed = None) -> Future[Strike]:
+        return self._at.write(lambda s: queries.sheets.strike(s, struck), then, failed)
+
+    def decide(self, decided: Decided, then: Then[Decided] = None, failed: Failed = None) -> Future[Decided]:
+        return self._at.write(lambda s: queries.jobs.decide(s, decided), then, failed)
+
+    def note_card(
+        self, sheet_id: UUID, how: str, then: Then[CardMade] = None, failed: Failed = None, *, id: UUID | None = None
+    ) -> Future[CardMade]:
+        """`how`: saved or printed. `id`: given where the same card may have to be noted again after a failure."""
+        card_id, made_at = id or new_id(), now()
+        return self._at.write(lambda s: queries.cards.note(s, card_id, sheet_id, how, made_at), then, failed)
+
+    def save_pattern(
+        self, pattern: Pattern, then: Then[PatternRevision] = None, failed: Failed = None
+    ) -> Future[PatternRevision]:
+        """A further revision of the pattern of that name; the latest one where nothing changed."""
+        made_at = now()
+        return self._at.write(lambda s: queries.patterns.save(s, pattern, made_at), then, failed)
+
+    def save_meter(self, named: NamedMeter, then: Then[NamedMeter] = None, failed: Failed = None) -> Future[NamedMeter]:
+        """The meter with the version it has then; a new one gets 1."""
+        return self._at.write(lambda s: queries.meters.save(s, named), then, failed)
+
+    # Asked
+
+    def find_unit(
+        self, tag: str, then: Then[BenchFile | None] = None, failed: Failed = None
+    ) -> Future[BenchFile | None]:
+        """None where there is no such unit, or its latest job has no sheet yet (`unit_by_tag` tells which)."""
+        return self._at.read(lambda s: queries.sheets.bench_file(s, tag), then, failed)
+
+    def unit_by_tag(
+        self, tag: str, then: Then[tuple[Unit, Job | None] | None] = None, failed: Failed = None
+    ) -> Future[tuple[Unit, Job | None] | None]:
+        """A unit with its latest job, whether that has a sheet or not."""
+        return self._at.read(lambda s: queries.jobs.unit_and_latest(s, tag), then, failed)
+
+    def recent_units(
+        self, limit: int = 20, then: Then[tuple[Unit, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[Unit, ...]]:
+        """Those with the latest jobs first."""
+        return self._at.read(lambda s: queries.units.recent(s, limit), then, failed)
+
+    def search_units(
+        self, text: str, limit: int = 20, then: Then[tuple[Unit, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[Unit, ...]]:
+        """Those whose tag and label hold every word of `text`."""
+        return self._at.read(lambda s: queries.units.search(s, text, limit), then, failed)
+
+    def suggest_tag(self, then: Then[str] = None, failed: Failed = None) -> Future[str]:
+        """A free tag that goes on from the latest one."""
+        return self._at.read(lambda s: queries.units.next_tag(s), then, failed)
+
+    def patterns(
+        self, then: Then[tuple[PatternRevision, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[PatternRevision, ...]]:
+        """The latest revision of each."""
+        return self._at.read(lambda s: queries.patterns.latest(s), then, failed)
+
+    def meters(
+        self, then: Then[tuple[NamedMeter, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[NamedMeter, ...]]:
+        return self._at.read(lambda s: queries.meters.all_meters(s), then, failed)
