@@ -1,6 +1,6 @@
 """The verdict, told by a shape of its own before any word is read. Black and white only."""
 
-from workbench.cards.marks import Disc, Mark, Shape, Text, Weight
+from workbench.cards.marks import Disc, Mark, Rule, Shape, Text, Weight
 from workbench.cards.wrap import Measure
 from workbench.stator.judge import SheetVerdict
 
@@ -34,13 +34,20 @@ def badge(
         marks = [Shape(corners, filled=True)]
     else:
         left, end, low, high = x + inset, right - inset, bottom + inset, top - inset
-        box = ((left, low), (end, low), (end, high), (left, high))
-        marks = [Shape(box, thick, dash=(thick * 3.2, thick * 1.7))]
+        marks = [_broken(x, y, right, y, thick) for y in (low, high)]
+        marks += [_broken(at, bottom, at, top, thick) for at in (left, end)]
         room, start = width - height * 0.36, x + height * 0.18
     size = min(tall, tall * room / measure(word, Weight.BOLD, tall))
     at = start + (room - measure(word, Weight.BOLD, size)) / 2
     base = middle - size * _CAP_HEIGHT / 2
     return [*marks, Text(at, base, word, Weight.BOLD, size, white=verdict is SheetVerdict.FAIL)]
+
+
+def _broken(x: float, y: float, to_x: float, to_y: float, thick: float) -> Rule:
+    """A dashed side that begins and ends with a dash, so that the corners are whole."""
+    long, dash = max(to_x - x, to_y - y), thick * 3.2
+    count = max(2, round((long + thick * 1.7) / (dash + thick * 1.7)))
+    return Rule(x, y, to_x, to_y, thick, (dash, (long - count * dash) / (count - 1)))
 
 
 def _tag(

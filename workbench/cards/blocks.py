@@ -37,13 +37,16 @@ def section_blocks(section: Section, width: float, size: float, measure: Measure
     again = Block(0.0, tuple(label))
     paragraphs = [[r for line in section.lines for r in _runs(line)]] if section.run_on else map(_runs, section.lines)
     for runs in paragraphs:
-        for i, placed in enumerate(wrap(runs, width - LABEL_WIDTH - indent, size, measure)):
+        lines = wrap(runs, width - LABEL_WIDTH - indent, size, measure)
+        for i, placed in enumerate(lines):
             marks: list[Mark] = list(label)
             label = []
             if many and i == 0:
                 marks.append(Text(LABEL_WIDTH, -size, _BULLET, Weight.REGULAR, size))
             marks += [Text(LABEL_WIDTH + indent + p.x, -size, p.words, p.weight, size) for p in placed]
-            blocks.append(Block(size * LEADING, tuple(marks), heading=None if len(blocks) == 1 else again))
+            alone = len(lines) > 1 and i in (0, len(lines) - 2)  # else a page could end or begin with one line of it
+            heading = None if len(blocks) == 1 else again
+            blocks.append(Block(size * LEADING, tuple(marks), tied=alone, heading=heading))
     return [*blocks, gap(2.6)]
 
 

@@ -11,7 +11,7 @@ QUIET = 4  # modules left white all round (ISO/IEC 18004)
 def square_code(text: str, right: float, top: float, room: float) -> tuple[Squares, float]:
     """The code with its upper right corner at (right, top), at most `room` wide (pt); and what it takes of it,
     with its quiet zone to the left and below."""
-    code = qr.QrCodeWidget(text.encode("utf-8").decode("latin-1"), barLevel="M").qr
+    code = qr.QrCodeWidget(text, barLevel="M").qr
     code.make()
     n = code.getModuleCount()
     dots = max(2, int(room / DOT / n))

@@ -10,7 +10,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from resources.files import read_bytes
 from workbench.cards.marks import Weight
 
-REPLACEMENT = "□"  # for a character the typeface has no glyph for: something, never nothing
+REPLACEMENT = "▯"  # for a character the typeface has no glyph for: something, never nothing
 
 
 @cache

@@ -22,7 +22,7 @@ from workbench.cards.wrap import Measure, fitted, wrap_plain
 MM = 72 / 25.4
 CARD_SIZE = (100 * MM, 150 * MM)
 MARGIN = 5 * MM
-SIZES = (8.6, 8.0, 7.4, 6.9, 6.5)  # of the body, tried from the largest
+SIZES = (8.6, 8.2, 7.8, 7.4, 7.0, 6.6)  # of the body, tried from the largest
 
 _BADGE_HEIGHT = 44.0
 _SMALL_BADGE_HEIGHT = 19.0
@@ -80,6 +80,9 @@ def _flow(content: CardContent, code: Squares, code_room: float, on: _Sheet, siz
     _set(warnings, MARGIN, low + tall, first)
     pages, floor = [first], low + tall + 3
     for i, block in enumerate(blocks):
+        if not block.marks:
+            y -= block.height
+            continue
         # what must not end a page takes along what follows it
         need, j = block.height, i
         while blocks[j].tied and j + 1 < len(blocks):
@@ -91,8 +94,6 @@ def _flow(content: CardContent, code: Squares, code_room: float, on: _Sheet, siz
             floor = low
             if block.heading is not None:
                 y = _set([block.heading], MARGIN, y, marks)
-            if not block.marks:
-                continue
         y = _set([block], MARGIN, y, pages[-1])
     return pages
 

@@ -71,9 +71,9 @@ def found(facts: CardFacts) -> list[Saying]:
     groups = [g[0] for g in grouped(judged.rows)]
     out = [r for r in groups if r.verdict is Verdict.OUTSIDE]
     failed = judged.failed
-    sayings = [(tied(pair_words(r.reading.pair, pattern)), _why_out(r, r.reading.pair in failed, pattern)) for r in out]
+    sayings = [(_about(r, pattern), _why_out(r, r.reading.pair in failed, pattern)) for r in out]
     sayings += [
-        (tied(pair_words(r.reading.pair, pattern)), f"{_reading(r)}, {verdict_word(r)}. {reason_words(r, pattern)}")
+        (_about(r, pattern), f"{_reading(r)}, {verdict_word(r)}. {reason_words(r, pattern)}")
         for r in groups
         if r.reading.pair in judged.doubtful
     ]
@@ -83,6 +83,10 @@ def found(facts: CardFacts) -> list[Saying]:
     if facts.found.strip():
         sayings.append(("Noted:", facts.found))
     return sayings
+
+
+def _about(row: Row, pattern: Pattern) -> str:
+    return tied(pair_words(row.reading.pair, pattern)) + ":"
 
 
 def _reading(row: Row) -> str:
