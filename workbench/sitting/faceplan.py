@@ -7,8 +7,8 @@ from functools import lru_cache
 from workbench.stator.pattern import Connector, Side, Terminal
 
 # Lengths are in cavity radii. The pitch leaves room between two circles for a value's label.
-PITCH = 3.3
-PAD = 1.0
+PITCH = 3.6
+PAD = 0.9
 CORNER = 1.3
 TAB_WIDTH, TAB_DEPTH = 3.2, 0.85
 # A gap wider than this many pitches is drawn no wider, or one far cavity would make all of them tiny.
@@ -97,7 +97,7 @@ class FacePlan:
 
 
 @lru_cache(maxsize=256)
-def face_plan(connector: Connector, view: View = View()) -> FacePlan:  # noqa: B008 - frozen
+def face_plan(connector: Connector, view: View = View()) -> FacePlan:
     """The key is turned to the bottom, then by the hand's turns; mirrored only for the wire side."""
     turns = (view.turns + (_turns_to_bottom(connector.key) if connector.key else 0)) % 4
     points = [_turn(x, -y, turns) for x, y in _pitched(connector.places)]

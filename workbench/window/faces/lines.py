@@ -1,0 +1,198 @@
+"""A face's lines, made ready to be painted: paths, pens, end marks and the boxes of their values."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPainterPathStroker, QPen
+
+from workbench.sitting.faceplan import Box
+from workbench.stator.pattern import CORE
+from workbench.window.faces.paints import DASHES, Paints
+from workbench.window.faces.placing import Ground, Wanted, place_labels
+from workbench.window.faces.routes import Point, Route, route
+from workbench.window.faces.state import Mark, Standing, Tone
+
+WIDTH, HEAVY, HOLLOW, THIN = 3.5, 5.5, 8.0, 3.0
+END = 4.5
+SOLID = Qt.PenStyle.SolidLine
+NO_BRUSH, NO_PEN = QBrush(Qt.BrushStyle.NoBrush), QPen(Qt.PenStyle.NoPen)
+
+
+@dataclass(frozen=True)
+class Stroke:
+    path: QPainterPath
+    pen: QPen
+    brush: QBrush
+
+
+@dataclass(frozen=True)
+class Label:
+    text: str
+    box: QRectF
+    colour: QColor
+
+
+@dataclass(frozen=True)
+class Lines:
+    strokes: tuple[Stroke, ...] = ()
+    labels: tuple[Label, ...] = ()
+    font: QFont | None = None
+
+    def paint(self, painter: QPainter) -> None:
+        for s in self.strokes:
+            painter.setPen(s.pen)
+            painter.setBrush(s.brush)
+            painter.drawPath(s.path)
+        if self.font is None:
+            return
+        painter.setFont(self.font)
+        for label in self.labels:
+            painter.setPen(label.colour)
+            painter.drawText(label.box, Qt.AlignmentFlag.AlignCenter, label.text)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """Where the lines are drawn: nodes in radii (the core among them), and how radii become px.
+
+    A mark to a node that is not there leaves the face across `body` (radii). `bounds` and `taken` are px.
+    """
+
+    nodes: Mapping[str, Point]
+    scale: float
+    origin: Point
+    body: Box
+    bounds: Box
+    taken: tuple[Box, ...]
+    outline: QPainterPath
+
+    @property
+    def cavities(self) -> tuple[Point, ...]:
+        return tuple(c for n, c in self.nodes.items() if n != CORE)
+
+    def px(self, p: Point) -> Point:
+        return (self.origin[0] + p[0] * self.scale, self.origin[1] + p[1] * self.scale)
+
+
+def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints) -> Lines:
+    shown = [(m, r.scaled(stage.scale, stage.origin)) for m in marks if (r := _route(m, stage)) is not None]
+    # the pair in hand takes its place for a value first, and is painted last
+    shown.sort(key=lambda line: not line[0].chosen)
+    metrics = QFontMetricsF(p.label)
+    texts = [_text(m, stage) for m, _ in shown]
+    wanted = [
+        Wanted(r, metrics.horizontalAdvance(text) + 6 if text else 0, metrics.ascent() + 2)
+        for text, (_, r) in zip(texts, shown, strict=True)
+    ]
+    crosses = [Box(x - 9, y - 9, 18, 18) for m, r in shown if m.tone is Tone.OUT for x, y in (r.at(0.5),)]
+    boxes = place_labels(wanted, _ground(stage, p, crosses))
+    labels = tuple(
+        Label(text, QRectF(b.x, b.y, b.width, b.height), p.tone(m.tone))
+        for text, (m, _), b in zip(texts, shown, boxes, strict=True)
+        if b is not None
+    )
+    strokes = tuple(s for m, r in reversed(shown) for s in _strokes(m, r, stage, p))
+    return Lines(strokes, labels, p.label)
+
+
+def _ground(stage: Stage, p: Paints, crosses: list[Box]) -> Ground:
+    outline = stage.outline
+    along = [outline.pointAtPercent(i / 160) for i in range(160)] if not outline.isEmpty() else []
+    edges = np.array([(q.x(), q.y()) for q in along]).reshape(-1, 2)
+    cavities = tuple(stage.px(c) for c in stage.cavities)
+    return Ground(stage.bounds, cavities, stage.scale + 3, (*stage.taken, *crosses), edges)
+
+
+def _text(mark: Mark, stage: Stage) -> str:
+    away = [n for n in (mark.one, mark.other) if n not in stage.nodes]
+    return f"{mark.text} to {away[0].replace('.', ' ')}" if away else mark.text
+
+
+def _route(mark: Mark, stage: Stage) -> Route | None:
+    here = [n for n in (mark.one, mark.other) if n in stage.nodes and n != CORE]
+    if not here or mark.one == mark.other:
+        return None
+    start = stage.nodes[here[0]]
+    if len(here) == 2:
+        end = stage.nodes[here[1]]
+    else:
+        end = stage.nodes[CORE] if CORE in (mark.one, mark.other) else _out_of(start, stage.body)
+    others = tuple(c for n, c in stage.nodes.items() if n not in here and n != CORE)
+    return route(start, end, others)
+
+
+def _out_of(start: Point, box: Box) -> Point:
+    """A little beyond the nearest edge, the key's aside."""
+    x, y = start
+    ways = ((x - box.x, (box.x - 0.6, y)), (box.x + box.width - x, (box.x + box.width + 0.6, y)),
+            (y - box.y, (x, box.y - 0.6)))  # fmt: skip
+    return min(ways)[1]
+
+
+def _strokes(mark: Mark, line: Route, stage: Stage, p: Paints) -> list[Stroke]:
+    path = QPainterPath(QPointF(*line.start))
+    path.cubicTo(QPointF(*line.first), QPointF(*line.second), QPointF(*line.end))
+    if mark.standing is Standing.OFFERED:
+        return [Stroke(path, _dashed(QPen(p.quiet, THIN, SOLID, Qt.PenCapStyle.RoundCap), (0.2, 2.4)), NO_BRUSH)]
+    colour = p.tone(mark.tone)
+    out = [Stroke(path, QPen(p.glow, 16, SOLID, Qt.PenCapStyle.FlatCap), NO_BRUSH)] if mark.chosen else []
+    pending = mark.standing is Standing.PENDING
+    if pending:
+        out.append(Stroke(_hollow(path, mark.tone), QPen(colour, 1.6), p.plastic))
+    else:
+        width = HEAVY if mark.tone is Tone.OUT else WIDTH
+        out.append(
+            Stroke(path, _dashed(QPen(colour, width, SOLID, Qt.PenCapStyle.FlatCap), DASHES.get(mark.tone)), NO_BRUSH)
+        )
+    if mark.tone is Tone.OUT:
+        out += _cross(line.at(0.5), colour, p)
+    else:
+        dots = QPainterPath()
+        for x, y in _ends(line, stage):
+            dots.addEllipse(QPointF(x, y), END, END)
+        out.append(Stroke(dots, QPen(colour, 1.6), p.plastic) if pending else Stroke(dots, NO_PEN, QBrush(colour)))
+    return out
+
+
+def _dashed(pen: QPen, dashes: tuple[float, ...] | None) -> QPen:
+    if dashes:
+        pen.setDashPattern(list(dashes))
+    return pen
+
+
+def _hollow(path: QPainterPath, tone: Tone) -> QPainterPath:
+    """The line's outline with nothing in it, dash by dash."""
+    stroker = QPainterPathStroker()
+    stroker.setWidth(HOLLOW)
+    stroker.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if tone in DASHES:
+        stroker.setDashPattern([d * 0.6 for d in DASHES[tone]])
+    return stroker.createStroke(path).simplified()
+
+
+def _cross(at: Point, colour: QColor, p: Paints) -> list[Stroke]:
+    x, y = at
+    cross = QPainterPath()
+    for dx in (-7, 7):
+        cross.moveTo(x - dx, y - 7)
+        cross.lineTo(x + dx, y + 7)
+    cap = Qt.PenCapStyle.RoundCap
+    return [
+        Stroke(cross, QPen(p.plastic.color(), 7.5, SOLID, cap), NO_BRUSH),
+        Stroke(cross, QPen(colour, 3.5, SOLID, cap), NO_BRUSH),
+    ]
+
+
+def _ends(line: Route, stage: Stage) -> list[Point]:
+    """Where the line leaves its cavities: at both ends, or at one that goes to ground or another plug."""
+    trace = line.points(60)
+    both = any(abs(x - line.end[0]) + abs(y - line.end[1]) < 1e-6 for x, y in map(stage.px, stage.cavities))
+    out = []
+    for points in (trace, trace[::-1]) if both else (trace,):
+        beyond = ((points - points[0]) ** 2).sum(axis=1) >= (stage.scale + END * 0.6) ** 2
+        if beyond.any():
+            x, y = points[int(beyond.argmax())]
+            out.append((float(x), float(y)))
+    return out

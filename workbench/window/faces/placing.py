@@ -1,0 +1,110 @@
+"""Where the value of each line stands: near its middle, off everything else. In px, y down; no Qt."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from workbench.sitting.faceplan import Box
+from workbench.window.faces.routes import Point, Points, Route
+
+_ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
+_AWAY = (1.0, 1.2, 1.45, 1.75, 2.1, 2.6)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A value to be placed beside its route: the size of its text, no width where there is none."""
+
+    route: Route
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What is drawn besides the lines: cavities of one radius, boxes already `taken`, points along `edges`."""
+
+    bounds: Box
+    cavities: tuple[Point, ...]
+    radius: float
+    taken: tuple[Box, ...]
+    edges: Points
+
+
+def place_labels(wanted: Sequence[Wanted], ground: Ground) -> list[Box | None]:
+    """A box for each value, clear of cavities, taken boxes and earlier values; of lines and edges where that can be.
+
+    None where there is no room: the triangle of all pairs still has the value.
+    """
+    placed = list(ground.taken)
+    traces = [w.route.points(48) for w in wanted]
+    out: list[Box | None] = []
+    for i, w in enumerate(wanted):
+        best: tuple[float, Box] | None = None
+        others = np.vstack([np.empty((0, 2)), *(t for j, t in enumerate(traces) if j != i)])
+        for near, box in _candidates(w) if w.width > 0 else ():
+            if best is not None and near >= best[0]:
+                continue
+            if not _free(box, ground, placed):
+                continue
+            cost = near + 3 * _inside(box, ground.edges) + 4 * _inside(box, others) + 5 * _inside(box, traces[i])
+            # beside another line it would be read as that one's
+            cost += 2 * (_distance(box, others) < _distance(box, traces[i]))
+            if best is None or cost < best[0]:
+                best = (cost, box)
+        out.append(best[1] if best else None)
+        if best:
+            placed.append(best[1])
+    return out
+
+
+def _candidates(w: Wanted) -> Iterator[tuple[float, Box]]:
+    """With how far each is from the best place there could be."""
+    for t in _ALONG:
+        (x0, y0), (x1, y1), (x, y) = w.route.at(t - 0.04), w.route.at(t + 0.04), w.route.at(t)
+        length = math.hypot(x1 - x0, y1 - y0) or 1.0
+        nx, ny = (y1 - y0) / length, -(x1 - x0) / length
+        if ny > 0:
+            nx, ny = -nx, -ny
+        away = abs(nx) * w.width / 2 + abs(ny) * w.height / 2 + w.height * 0.25
+        for side, extra in ((1, 0.0), (-1, 0.3)):
+            for far in _AWAY:
+                cx, cy = x + side * nx * away * far, y + side * ny * away * far
+                near = 5 * abs(t - 0.5) + extra + 1.6 * (far - 1)
+                yield near, Box(cx - w.width / 2, cy - w.height / 2, w.width, w.height)
+
+
+def _free(box: Box, ground: Ground, placed: Sequence[Box]) -> bool:
+    b = ground.bounds
+    return (
+        b.holds(box.x, box.y)
+        and b.holds(box.x + box.width, box.y + box.height)
+        and not any(overlap(box, other) for other in placed)
+        and not any(touches(box, c, ground.radius) for c in ground.cavities)
+    )
+
+
+def overlap(a: Box, b: Box) -> bool:
+    return a.x < b.x + b.width and b.x < a.x + a.width and a.y < b.y + b.height and b.y < a.y + a.height
+
+
+def touches(box: Box, centre: Point, radius: float) -> bool:
+    """Whether a circle reaches into a box."""
+    dx = max(box.x - centre[0], 0.0, centre[0] - box.x - box.width)
+    dy = max(box.y - centre[1], 0.0, centre[1] - box.y - box.height)
+    return math.hypot(dx, dy) < radius
+
+
+def _distance(box: Box, points: Points) -> float:
+    if not len(points):
+        return math.inf
+    dx = points[:, 0] - (box.x + box.width / 2)
+    dy = points[:, 1] - (box.y + box.height / 2)
+    return float(np.hypot(dx, dy).min())
+
+
+def _inside(box: Box, points: Points) -> bool:
+    x, y = points[:, 0], points[:, 1]
+    return bool(((x > box.x - 1) & (x < box.x + box.width + 1) & (y > box.y) & (y < box.y + box.height)).any())
