@@ -228,11 +228,11 @@ def mutated(draw: st.DrawFn) -> Json:
         at, key = places[draw(st.integers(0, len(places) - 1))]
         match draw(st.sampled_from(("replace", "remove", "add", "repeat", "move"))):
             case "replace":
-                at[key] = draw(ODD)
+                at[key] = copy.deepcopy(draw(ODD))
             case "remove":
                 del at[key]
             case "add" if isinstance(at, dict):
-                at[draw(KEYS)] = draw(ODD)
+                at[draw(KEYS)] = copy.deepcopy(draw(ODD))
             case "repeat" if isinstance(at, list):
                 at += copy.deepcopy(at)
             case "move":
