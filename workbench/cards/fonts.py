@@ -1,7 +1,7 @@
 """The card's typeface: embedded in every PDF, and asked beforehand whether it has a glyph."""
 
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 
 from reportlab.pdfbase import pdfmetrics
@@ -51,4 +51,10 @@ def printable(text: str) -> str:
 
 def width(words: str, weight: Weight, size: float) -> float:
     """Points."""
-    return float(pdfmetrics.stringWidth(words, font_name(weight), size))
+    return _unit_width(words, weight) * size
+
+
+@lru_cache(maxsize=8192)
+def _unit_width(words: str, weight: Weight) -> float:
+    """At a size of 1 pt: widths are proportional, and a card is tried at several sizes."""
+    return float(pdfmetrics.stringWidth(words, font_name(weight), 1))

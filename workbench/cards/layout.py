@@ -55,14 +55,15 @@ def lay_out(
     body is as large as it can be on the fewest pages.
     """
     on = _Sheet(*size, measure)
-    best: list[list[Mark]] | None = None
-    for body in SIZES:
-        pages = _flow(content, code, code_room, on, body)
-        if best is None or len(pages) < len(best):
-            best = pages
-        if len(best) == 1:
-            break
-    assert best is not None
+    best = _flow(content, code, code_room, on, SIZES[0])
+    if len(best) > 1:
+        densest = _flow(content, code, code_room, on, SIZES[-1])
+        for body in SIZES[1:-1]:
+            if len(best) <= len(densest):
+                break
+            best = _flow(content, code, code_room, on, body)
+        if len(best) > len(densest):
+            best = densest
     return [Page(*size, (*marks, *_footer(content, on, i, len(best)))) for i, marks in enumerate(best, 1)]
 
 

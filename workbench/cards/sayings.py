@@ -15,6 +15,7 @@ from workbench.stator.verdict import Verdict
 from workbench.words import (
     OHM,
     OUTCOME_WORDS,
+    band_words,
     digits_for,
     ohms_words,
     pair_words,
@@ -73,7 +74,7 @@ def found(facts: CardFacts) -> list[Saying]:
     failed = judged.failed
     sayings = [(_about(r, pattern), _why_out(r, r.reading.pair in failed, pattern)) for r in out]
     sayings += [
-        (_about(r, pattern), f"{_reading(r)}, {verdict_word(r)}. {reason_words(r, pattern)}")
+        (_about(r, pattern), f"{_reading(r)}, {verdict_word(r)}. {_reason(r, pattern)}")
         for r in groups
         if r.reading.pair in judged.doubtful
     ]
@@ -93,8 +94,13 @@ def _reading(row: Row) -> str:
     return tied("open" if row.reading.ohms is None else value_words(row))
 
 
+def _reason(row: Row, pattern: Pattern) -> str:
+    band = band_words(row.expected)
+    return reason_words(row, pattern).replace(band, tied(band))
+
+
 def _why_out(row: Row, repeated: bool, pattern: Pattern) -> str:
-    reason = reason_words(row, pattern)
+    reason = _reason(row, pattern)
     number = "" if row.reading.ohms is None or row.why is Why.LEAKS else f"{_reading(row)}. "
     count = f"Read {_times(row.repeats)}." if repeated else "Read once; not yet read again."
     return f"{number}{reason} {count}"
@@ -178,7 +184,7 @@ def conditions(facts: CardFacts) -> list[Saying]:
         ("Leads:", leads),
         ("Iron:", iron),
         ("Corrected:", f"to {reference} as {sheet.pattern.conductor}; ± is U = 2u."),
-        ("Pattern:", f"{facts.pattern_name}, revision {facts.pattern_revision}."),
+        ("Pattern:", f"{facts.pattern_name}, {tied(f'revision {facts.pattern_revision}')}."),
     ]
 
 
