@@ -1,6 +1,8 @@
 """Colours by their role and the look of the common widgets. Sizes follow one text size."""
 
 from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
 
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
@@ -155,6 +157,11 @@ def apply(app: QApplication, theme: Theme, text_scale: float = 1.0) -> None:
     app.setStyleSheet(stylesheet(theme, sizes))
 
 
+def icon(name: str, theme: Theme) -> str:
+    """The path of one of the little drawings in resources/icons, as a stylesheet wants it."""
+    return Path(str(files("resources").joinpath("icons", f"{name}-{theme.name}.svg"))).as_posix()
+
+
 def redress(widget: QWidget) -> None:
     """Lets a widget take the look of a `role`, `verdict` or `state` that was set after it was first shown."""
     style = widget.style()
@@ -237,16 +244,19 @@ QPushButton:disabled, QToolButton:disabled {{
     color: {t.quiet}; background: {t.page}; border: 2px dashed {t.panel_edge}; }}
 QPushButton:focus, QToolButton:focus {{ border-color: {t.accent}; }}
 QPushButton[role="strong"]:focus {{ border-color: {t.accent}; background: {t.accent}; color: {t.on_accent}; }}
-QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractSpinBox {{
+QLineEdit, QPlainTextEdit, QTextEdit, QComboBox {{
     background: {t.field}; color: {t.ink}; border: 2px solid {t.field_edge}; border-radius: 4px;
     padding: 2px {s.px(8)}px; selection-background-color: {t.accent}; selection-color: {t.on_accent};
+    placeholder-text-color: {t.quiet};
 }}
 QLineEdit, QComboBox, QAbstractSpinBox {{ min-height: {s.target - 8}px; }}
 QLineEdit[role="value"] {{ font-size: {s.value}px; font-weight: {weight["semi"]}; min-height: {s.px(44)}px; }}
-QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus, QAbstractSpinBox:focus,
+QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus,
 QAbstractItemView:focus, QScrollArea:focus {{ border: 2px solid {t.accent}; }}
 QLineEdit[state="refused"] {{ border: 2px solid {t.ink_of.out}; }}
 QLineEdit:disabled, QPlainTextEdit:disabled, QComboBox:disabled {{ color: {t.quiet}; background: {t.page}; }}
+QComboBox::drop-down {{ border: none; width: {s.px(30)}px; }}
+QComboBox::down-arrow {{ image: url({icon("down", t)}); width: {s.px(18)}px; height: {s.px(18)}px; }}
 QComboBox QAbstractItemView {{ background: {t.field}; color: {t.ink}; border: 1px solid {t.field_edge}; }}
 QAbstractItemView {{
     background: {t.panel}; color: {t.ink}; border: 2px solid {t.panel_edge}; border-radius: 4px;
@@ -255,11 +265,22 @@ QAbstractItemView {{
 QTableView {{ gridline-color: {t.panel_edge}; }}
 QTableView::item:focus {{ border: 2px solid {t.accent}; }}
 QTableView::item:selected:focus {{ border: 2px solid {t.ink}; }}
+QHeaderView {{ border: none; background: {t.page}; }}
 QHeaderView::section {{
     background: {t.page}; color: {t.quiet}; border: none; padding: 4px {s.px(8)}px; font-size: {s.quiet}px;
 }}
 QScrollArea {{ border: 2px solid transparent; background: transparent; }}
 QCheckBox, QRadioButton {{ min-height: {s.target - 4}px; spacing: {s.px(8)}px; border: 2px solid transparent; }}
 QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {t.accent}; border-radius: 4px; }}
-QCheckBox::indicator, QRadioButton::indicator {{ width: {s.px(20)}px; height: {s.px(20)}px; }}
+QCheckBox::indicator, QRadioButton::indicator {{
+    width: {s.px(18)}px; height: {s.px(18)}px; border: 2px solid {t.field_edge}; background: {t.field};
+}}
+QCheckBox::indicator {{ border-radius: 4px; }}
+QCheckBox::indicator:checked {{
+    background: {t.accent}; border-color: {t.accent}; image: url({icon("tick", t)});
+}}
+QRadioButton::indicator {{ border-radius: {s.px(18) // 2 + 2}px; }}
+QRadioButton::indicator:checked {{
+    border: {s.px(6)}px solid {t.accent}; width: {s.px(18) + 4 - 2 * s.px(6)}px; height: {s.px(18) + 4 - 2 * s.px(6)}px;
+}}
 """

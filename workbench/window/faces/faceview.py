@@ -30,6 +30,7 @@ class FaceView(QWidget):
         self._pins: dict[str, PinButton] = {}
         self._last_pin = ""
         self._lines = Lines()
+        self._drawn: object = None
         self._body = QPainterPath()
         self._tab = QRectF()
         self.title, self.words = QLabel(self), QLabel(self)
@@ -222,7 +223,11 @@ class FaceView(QWidget):
         nodes[CORE] = (round((ring.x() - origin.x()) / scale, 2), round((ring.y() - origin.y()) / scale, 2))
         taken = (Box(g.x(), g.y(), g.width(), g.height()), *self._key_box())
         stage = Stage(nodes, scale, (origin.x(), origin.y()), plan.body, room, taken, self._body)
-        self._lines = draw_lines(self._state.marks, stage, p)
+        # a pick alone leaves the lines as they are
+        drawn = (plan, self._state.marks, self.size(), self._theme, self._sizes)
+        if drawn != self._drawn:
+            self._lines = draw_lines(self._state.marks, stage, p)
+            self._drawn = drawn
         self.update()
 
     def _key_box(self) -> tuple[Box, ...]:

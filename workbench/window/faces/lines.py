@@ -32,6 +32,7 @@ class Label:
     text: str
     box: QRectF
     colour: QColor
+    plate: QBrush
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,8 @@ class Lines:
             return
         painter.setFont(self.font)
         for label in self.labels:
+            # a line that passes under a value must not strike it out
+            painter.fillRect(label.box, label.plate)
             painter.setPen(label.colour)
             painter.drawText(label.box, Qt.AlignmentFlag.AlignCenter, label.text)
 
@@ -83,13 +86,18 @@ def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints) -> Lines:
     metrics = QFontMetricsF(p.label)
     texts = [_text(m, stage) for m, _ in shown]
     wanted = [
-        Wanted(r, metrics.horizontalAdvance(text) + 6 if text else 0, metrics.ascent() + 2)
+        Wanted(r, metrics.horizontalAdvance(text) + 5 if text else 0, metrics.ascent() + 2)
         for text, (_, r) in zip(texts, shown, strict=True)
     ]
     crosses = [Box(x - 9, y - 9, 18, 18) for m, r in shown if m.tone is Tone.OUT for x, y in (r.at(0.5),)]
     boxes = place_labels(wanted, _ground(stage, p, crosses))
     labels = tuple(
-        Label(text, QRectF(b.x, b.y, b.width, b.height), p.tone(m.tone))
+        Label(
+            text,
+            box := QRectF(b.x, b.y, b.width, b.height),
+            p.tone(m.tone),
+            p.plastic if stage.outline.contains(box.center()) else p.panel,
+        )
         for text, (m, _), b in zip(texts, shown, boxes, strict=True)
         if b is not None
     )

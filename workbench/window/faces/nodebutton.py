@@ -74,6 +74,7 @@ class PinButton(NodeButton):
     def __init__(self, spot: Spot, plug: str, parent: QWidget, move: Callable[[str, str], None]) -> None:
         super().__init__(spot.node, parent, move)
         self.spot = spot
+        self._font, self._shown = QFont(), spot.pin
         self.setAccessibleName(f"pin {spot.pin}, {spot.terminal.value}, plug {plug}")
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -97,26 +98,23 @@ class PinButton(NodeButton):
             painter.setBrush(p.tint if picked else p.cavity)
             painter.drawEllipse(centre, 0.56 * r, 0.56 * r)
             painter.setPen(p.ink)
-        self._name(painter, p, centre)
+        painter.setFont(self._font)
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self._shown)
         if self.hasFocus():
             painter.setPen(p.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(centre, r + 4, r + 4)
 
-    def _name(self, painter: QPainter, p: Paints, centre: QPointF) -> None:
-        room = (0.72 if self.spot.terminal is Terminal.BLADE else 0.96) * p.radius
-        made = p.pin
-        wide = QFontMetricsF(made).horizontalAdvance(self.spot.pin)
+    def set_paints(self, paints: Paints) -> None:
+        """A name too long for its cavity is set smaller, then cut; it is spoken in full."""
+        room = (0.72 if self.spot.terminal is Terminal.BLADE else 0.96) * paints.radius
+        self._font = paints.pin
+        wide = QFontMetricsF(self._font).horizontalAdvance(self.spot.pin)
         if wide > room:
-            made = QFont(p.pin)
-            made.setPixelSize(max(9, int(p.pin.pixelSize() * room / wide)))
-        painter.setFont(made)
-        text = QFontMetricsF(made).elidedText(self.spot.pin, Qt.TextElideMode.ElideRight, room + 2)
-        painter.drawText(
-            QRectF(centre.x() - p.radius, centre.y() - p.radius, 2 * p.radius, 2 * p.radius),
-            Qt.AlignmentFlag.AlignCenter,
-            text,
-        )
+            self._font = QFont(paints.pin)
+            self._font.setPixelSize(max(9, int(paints.pin.pixelSize() * room / wide)))
+        self._shown = QFontMetricsF(self._font).elidedText(self.spot.pin, Qt.TextElideMode.ElideRight, room + 2)
+        super().set_paints(paints)
 
 
 class GroundButton(NodeButton):

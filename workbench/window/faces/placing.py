@@ -9,7 +9,7 @@ import numpy as np
 from workbench.sitting.faceplan import Box
 from workbench.window.faces.routes import Point, Points, Route
 
-_ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
+_ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 1.0)
 _AWAY = (1.0, 1.2, 1.45, 1.75, 2.1, 2.6)
 
 
@@ -40,24 +40,32 @@ def place_labels(wanted: Sequence[Wanted], ground: Ground) -> list[Box | None]:
     """
     placed = list(ground.taken)
     traces = [w.route.points(48) for w in wanted]
+    every = np.vstack([np.empty((0, 2)), *traces])
     out: list[Box | None] = []
     for i, w in enumerate(wanted):
-        best: tuple[float, Box] | None = None
-        others = np.vstack([np.empty((0, 2)), *(t for j, t in enumerate(traces) if j != i)])
-        for near, box in _candidates(w) if w.width > 0 else ():
-            if best is not None and near >= best[0]:
-                continue
-            if not _free(box, ground, placed):
-                continue
-            cost = near + 3 * _inside(box, ground.edges) + 4 * _inside(box, others) + 5 * _inside(box, traces[i])
-            # beside another line it would be read as that one's
-            cost += 2 * (_distance(box, others) < _distance(box, traces[i]))
-            if best is None or cost < best[0]:
-                best = (cost, box)
-        out.append(best[1] if best else None)
+        own = slice(49 * i, 49 * (i + 1))
+        best = _best(w, traces[i], np.delete(every, own, axis=0), ground, placed) if w.width > 0 else None
+        out.append(best)
         if best:
-            placed.append(best[1])
+            placed.append(best)
     return out
+
+
+def _best(w: Wanted, own: Points, others: Points, ground: Ground, placed: Sequence[Box]) -> Box | None:
+    best: tuple[float, Box] | None = None
+    for near, box in sorted(_candidates(w), key=lambda c: c[0]):
+        if best is not None and near >= best[0]:
+            break
+        if not _free(box, ground, placed):
+            continue
+        cost = near + 3 * _inside(box, ground.edges) + 5 * _inside(box, own)
+        if best is None or cost < best[0]:
+            cost += 4 * _inside(box, others)
+            # beside another line it would be read as that one's
+            cost += 2 * (_distance(box, others) < _distance(box, own))
+        if best is None or cost < best[0]:
+            best = (cost, box)
+    return best[1] if best else None
 
 
 def _candidates(w: Wanted) -> Iterator[tuple[float, Box]]:
@@ -98,11 +106,12 @@ def touches(box: Box, centre: Point, radius: float) -> bool:
 
 
 def _distance(box: Box, points: Points) -> float:
+    """Squared, from the middle of the box to the nearest point."""
     if not len(points):
         return math.inf
     dx = points[:, 0] - (box.x + box.width / 2)
     dy = points[:, 1] - (box.y + box.height / 2)
-    return float(np.hypot(dx, dy).min())
+    return float((dx * dx + dy * dy).min())
 
 
 def _inside(box: Box, points: Points) -> bool:

@@ -91,7 +91,7 @@ class PlugStrip(QWidget):
         self._paints = paints(theme, Sizes(text_scale), 20)
         for b in (*self.thumbs, *([self.ground] if self.ground else [])):
             b.set_paints(self._paints)
-            b.setFixedSize(b.sizeHint())
+            b.setFixedSize(b.sizeHint().expandedTo(QSize(WIDTH, 0)))
 
     def set_plugs(self, connectors: tuple[Connector, ...], chosen: str) -> None:
         """Shows these plugs with one of them chosen; `chosen` may be none of them."""
