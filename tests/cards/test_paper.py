@@ -41,6 +41,7 @@ CASES: dict[str, CardFacts] = {
     ),
     "unfinished": facts(judged((*SOUND[:5], ("A.3", "B.3", 9.2)), iron=False), outcome=None, iron_ohms=None),
     "forty": facts(judged(tuple(("P.0", f"P.{n}", 100.7 + n) for n in range(1, 41)), many_coils(40))),
+    "unbroken": facts(tag="WINTER-STOCK-" * 4, label="L" * 150, complaint="c" * 200, note="n" * 400),
     "empty": facts(judged(()), complaint="", label=""),
 }
 
@@ -141,6 +142,14 @@ def test_the_square_code_reads_as_tag_and_sheet_at_a_tag_printers_dots(tag: str)
     thermal = picture.point(lambda v: 255 if v > 127 else 0)
     (code,) = zxingcpp.read_barcodes(thermal)
     assert code.text == f"PLUGFACE 1 {tag} {SHEET_ID}"
+
+
+@pytest.mark.parametrize(("tag", "least"), [("KL-0147", 4), ("x" * 60, 2)])
+def test_the_square_code_is_drawn_in_whole_dots_of_a_tag_printer(tag: str, least: int) -> None:
+    (code,) = (m for m in card_pages(content(facts(tag=tag)))[0].marks if isinstance(m, Squares))
+    dots = code.size / (72 / 203)
+    assert dots == pytest.approx(round(dots))
+    assert round(dots) >= least
 
 
 def test_the_same_facts_give_the_same_bytes_in_another_process_too() -> None:
