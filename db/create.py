@@ -9,7 +9,7 @@ from sqlalchemy.engine import Connection
 
 import db.triggers  # noqa: F401 - hangs the triggers on the tables
 from db.connect import APPLICATION_ID, engine_for, raw
-from db.inspect import beside
+from db.look import beside
 from db.place import make_folder, make_private_file, place_new, remove_folders
 from db.revision import HEAD
 from db.tables import STAMP, Row

@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 
 from db.connect import BEGIN, engine_for
 from db.create import create
-from db.inspect import refuse_lost_log, refuse_unwritable, revision_of
+from db.look import refuse_lost_log, refuse_unwritable, revision_of
 from db.place import bench_id, path_of
 from db.queries.benches import know_bench
 from db.revision import HISTORY, History
@@ -70,6 +70,7 @@ class Store:
     def writing(self, moment: Moment = Moment.WRITING) -> Iterator[Session]:
         """One transaction, on disk when the block ends; nothing of it if the block raises. Raises StoreTrouble."""
         with _world(self.path, moment), self._session("BEGIN IMMEDIATE") as session, session.begin():
+            session.connection()  # begins now: whoever can't write must know before anything is asked
             yield session
 
     @contextmanager

@@ -5,8 +5,7 @@ import sqlite3
 from enum import Enum
 from pathlib import Path
 
-# A write needs room for a few pages of the log; below this an I/O error means a full disk.
-_ROOM_BYTES = 256 * 1024
+_ROOM_BYTES = 64 * 1024  # for the log's index and its first pages
 
 
 class StoreTrouble(Exception):  # noqa: N818 - the world's, not an error of ours
@@ -45,9 +44,8 @@ def trouble_from(error: sqlite3.Error, path: Path, moment: Moment) -> StoreTroub
     if primary in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         happened = f"The store {path} is locked by another program."
         then = "Close the other program (a second Plugface, a backup, a sync tool), or wait a moment, and try again."
-    elif primary == sqlite3.SQLITE_FULL or (primary == sqlite3.SQLITE_IOERR and _is_full(path.parent)):
-        happened = f"The disk that holds {path} is full."
-        then = "Make some room on it and try again."
+    elif primary == sqlite3.SQLITE_FULL or (primary == sqlite3.SQLITE_IOERR and has_no_room(path.parent)):
+        return full(path, moment)
     elif primary in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM):
         happened = f"The store {path} can't be written to: the place or the file is read-only."
         then = "Give this user the right to write there, or choose another place for the store."
@@ -71,7 +69,13 @@ def damaged(path: Path, moment: Moment = Moment.ASKING) -> StoreTrouble:
     )
 
 
-def _is_full(folder: Path) -> bool:
+def full(path: Path, moment: Moment = Moment.ASKING) -> StoreTrouble:
+    return StoreTrouble(
+        f"The disk that holds {path} is full. {moment.value} Make some room on it and try again."
+    )
+
+
+def has_no_room(folder: Path) -> bool:
     try:
         return shutil.disk_usage(folder).free < _ROOM_BYTES
     except OSError:

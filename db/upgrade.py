@@ -19,7 +19,7 @@ def upgrade(path: Path, found: str, history: History) -> Path:
         copy = copy_beside(path, found)
         engine = engine_for(path)
         try:
-            _climb(engine, path, history)
+            climb(engine, path, history)
         finally:
             engine.dispose()
     except sqlite3.Error as e:
@@ -51,7 +51,8 @@ def copy_beside(path: Path, found: str) -> Path:
     return copy
 
 
-def _climb(engine: Engine, path: Path, history: History) -> None:
+def climb(engine: Engine, path: Path, history: History) -> None:
+    """Runs what scripts are wanting, all in one transaction."""
     from alembic import command
     from alembic.config import Config
 

@@ -4,6 +4,7 @@ Nothing here waits for a disk: every method gives a Future at once, and the stor
 What is heavy to import (the store, its database library) is imported over there, so that a window can paint first.
 """
 
+from collections.abc import Sequence
 from concurrent.futures import Future
 from uuid import UUID
 
@@ -23,6 +24,7 @@ from workbench.records import (
     new_id,
     now,
 )
+from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
 
 
@@ -111,7 +113,24 @@ class Shop:
         """The meter with the version it has then; a new one gets 1."""
         return self._at.write(lambda s: queries.meters.save(s, named), then, failed)
 
+    def stock(
+        self,
+        patterns: Sequence[Pattern],
+        meters: Sequence[tuple[str, Meter]],
+        then: Then[None] = None,
+        failed: Failed = None,
+    ) -> Future[None]:
+        """Adds those that the shop has none of by that name; what it has stays as the shop made it."""
+        made_at = now()
+        return self._at.write(lambda s: queries.stock.add_missing(s, patterns, meters, made_at), then, failed)
+
     # Asked
+
+    def cards_of(
+        self, sheet_id: UUID, then: Then[tuple[CardMade, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[CardMade, ...]]:
+        """The cards of a sheet that left the program, in order."""
+        return self._at.read(lambda s: queries.cards.of_sheet(s, sheet_id), then, failed)
 
     def find_unit(
         self, tag: str, then: Then[BenchFile | None] = None, failed: Failed = None

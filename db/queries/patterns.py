@@ -13,14 +13,23 @@ from workbench.records import PatternRevision, new_id
 from workbench.stator.pattern import Pattern
 
 
-def save(session: Session, pattern: Pattern, made_at: datetime, id: UUID | None = None) -> PatternRevision:
-    """A further revision of the pattern of that name, or its first; the latest one where nothing changed."""
+def save(
+    session: Session,
+    pattern: Pattern,
+    made_at: datetime,
+    id: UUID | None = None,
+    pattern_id: UUID | None = None,
+) -> PatternRevision:
+    """A further revision of the pattern of that name, or its first; the latest one where nothing changed.
+
+    `pattern_id`: a new pattern's.
+    """
     latest = by_name(session, pattern.name)
     body = pattern_text(pattern)
     if latest is not None and pattern_text(latest.pattern) == body:
         return latest
     if latest is None:
-        pattern_id = new_id()
+        pattern_id = pattern_id or new_id()
         add(session, PatternRow, {"id": pattern_id, "name": pattern.name, "made_at": made_at})
     else:
         pattern_id = latest.pattern_id

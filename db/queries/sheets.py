@@ -76,7 +76,7 @@ def readings_of(session: Session, sheet_id: UUID) -> tuple[KeptReading, ...]:
         .where(ReadingRow.sheet_id == sheet_id)
         .order_by(ReadingRow.place)
     )
-    return tuple(_kept(r, s) for r, s in session.execute(query).tuples())
+    return tuple(_kept(r, s) for r, s in session.execute(query))
 
 
 def bench_file(session: Session, tag: str) -> BenchFile | None:

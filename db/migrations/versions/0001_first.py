@@ -146,7 +146,9 @@ def _sheets() -> None:
         sa.CheckConstraint("meter_zeroed IN (0, 1)", name="ck_sheets_meter_zeroed"),
         sa.CheckConstraint("version >= 1", name="ck_sheets_version"),
         sa.ForeignKeyConstraint(["job_id"], ["jobs.id"], name="fk_sheets_job_id_jobs"),
-        sa.ForeignKeyConstraint(["revision_id"], ["pattern_revisions.id"], name="fk_sheets_revision_id_pattern_revisions"),
+        sa.ForeignKeyConstraint(
+            ["revision_id"], ["pattern_revisions.id"], name="fk_sheets_revision_id_pattern_revisions"
+        ),
         sa.ForeignKeyConstraint(["meter_id"], ["meters.id"], name="fk_sheets_meter_id_meters"),
         sa.ForeignKeyConstraint(["made_on"], ["benches.id"], name="fk_sheets_made_on_benches"),
     )

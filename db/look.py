@@ -7,7 +7,7 @@ from pathlib import Path
 
 from db.connect import APPLICATION_ID, raw
 from db.revision import History
-from db.trouble import Moment, StoreTrouble, damaged, trouble_from
+from db.trouble import Moment, StoreTrouble, damaged, full, has_no_room, trouble_from
 
 _MAGIC = b"SQLite format 3\0"
 _APPLICATION_ID_AT = 68  # bytes into the header, SQLite file format 1.3
@@ -18,13 +18,15 @@ def beside(path: Path, ending: str) -> Path:
 
 
 def refuse_unwritable(path: Path) -> None:
-    """Raises StoreTrouble where the file, or the folder that must hold its log, can't be written to."""
+    """Raises StoreTrouble where the file, or the folder that must hold its log, can't be written to or is full."""
     for one in (path, path.parent):
         if one.exists() and not os.access(one, os.R_OK | os.W_OK):
             raise StoreTrouble(
                 f"The store {path} can't be written to: {one} is read-only. Nothing was changed. "
                 "Give this user the right to write there, or choose another place for the store."
             )
+    if path.exists() and has_no_room(path.parent):  # SQLite would leave the beginnings of a log behind
+        raise full(path)
 
 
 def refuse_lost_log(path: Path) -> None:

@@ -1,0 +1,87 @@
+"""Run as `python -m tests.db.child_small_disk DEED FOLDER STORE` in a mount namespace of its own; prints what it saw.
+
+FOLDER becomes a small disk of its own, with a copy of STORE on it.
+"""
+
+import errno
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+from db.store import Store
+from db.trouble import StoreTrouble
+from tests.db.invented import BENCH, reading
+from tests.db.snapshot import snapshot
+from workbench.shop import Shop
+
+
+def main(deed: str, folder: Path, source: Path) -> None:
+    subprocess.run(["mount", "-t", "tmpfs", "-o", "size=1m", "none", str(folder)], check=True)
+    path = Path(shutil.copy(source, folder / "shop.sqlite"))
+    if deed == "full":
+        _full(path)
+        return
+    target = path
+    if deed == "read-only-disk":
+        subprocess.run(["mount", "-o", "remount,ro", str(folder)], check=True)
+    elif deed == "read-only-file":
+        subprocess.run(["mount", "--bind", str(path), str(path)], check=True)
+        subprocess.run(["mount", "-o", "remount,ro,bind", str(path)], check=True)
+    elif deed in ("full-new", "full-old"):
+        _fill_up(folder / "ballast")
+        target = folder / "new.sqlite" if deed == "full-new" else path
+    elif deed == "read-only-place":
+        subprocess.run(["mount", "-o", "remount,ro", str(folder)], check=True)
+        target = folder / "deeper" / "new.sqlite"
+    before = snapshot(folder)
+    try:
+        Store.open(target, bench=BENCH)
+    except StoreTrouble as e:
+        _say(e.sentence)
+    after = snapshot(folder)
+    if deed == "full-new":  # a draft came and went, which leaves its time on the folder and nothing else
+        after["."] = before["."]
+    _say("untouched" if after == before else f"touched: {[n for n in after if after[n] != before.get(n)]}")
+
+
+def _full(path: Path) -> None:
+    """Readings until the disk is full; room; the one that failed once more."""
+    shop = Shop(str(path), bench=BENCH)
+    shop.open().result()
+    shop.keep_reading(reading(0)).result()
+    ballast = path.with_name("ballast")
+    _fill_up(ballast)
+    kept = failed = 0
+    for number in range(1, 400):
+        try:
+            shop.keep_reading(reading(number)).result()
+            kept = number
+        except StoreTrouble as e:
+            _say(e.sentence)
+            failed = number
+            break
+    ballast.unlink()
+    shop.keep_reading(reading(failed)).result()
+    shop.keep_reading(reading(kept)).result()
+    file = shop.find_unit("KL-0148").result()
+    shop.close()
+    assert file is not None
+    _say(f"{failed - kept} {len(file.readings) - 4 == failed + 1}")
+
+
+def _fill_up(ballast: Path) -> None:
+    with ballast.open("wb", buffering=0) as f:
+        try:
+            while f.write(bytes(1024)):
+                pass
+        except OSError as e:
+            assert e.errno == errno.ENOSPC
+
+
+def _say(line: str) -> None:
+    sys.stdout.write(f"{line}\n")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3]))
