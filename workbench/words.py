@@ -98,11 +98,11 @@ def value_words(row: Row) -> str:
 
 
 def _step(expanded: float) -> float:
-    """U is shown with one or two figures: 10, 5.6, 0.04."""
+    """The place of U's leading figure, a tenth of it where U would read 0.1 to 3, and never coarser than 1 ohm."""
     if expanded <= 0:
         return 0.001
-    lead = 10.0 ** math.floor(math.log10(expanded))
-    return lead / 10 if expanded / lead < 3 and lead <= 1 else lead
+    lead: float = 10.0 ** math.floor(math.log10(expanded))
+    return lead / 10 if 0.1 <= expanded < 3 else min(lead, 1.0)
 
 
 def band_words(expected: Expected) -> str:
@@ -150,6 +150,7 @@ def _band_reason(row: Row) -> str:
     e = row.expected
     assert row.corrected is not None
     low = row.corrected.ohms < (e.low or 0.0)
+    wanted = band_words(e).removeprefix("up to ")
     match row.verdict:
         case Verdict.INSIDE:
             return f"Inside {band_words(e)}."
@@ -159,7 +160,7 @@ def _band_reason(row: Row) -> str:
                 "Shorted turns are not excluded here: four wires, L and Q, or a run can."
             )
         case Verdict.OUTSIDE:
-            return f"Below {band_words(e)}." if low else f"Above {band_words(e)}."
+            return f"Below {wanted}." if low else f"Above {wanted}."
         case _:
             p = (row.decision.probability or 0.0) if row.decision else 0.0
             return f"Too near a limit of {band_words(e)} to decide: inside with {100 * p:.0f} % probability."

@@ -15,8 +15,8 @@ from workbench.records import (
     new_id,
     now,
 )
-from workbench.sitting.keeper import Keeper
 from workbench.sitting.faceplan import View
+from workbench.sitting.keeper import Keeper
 from workbench.sitting.lines import Keeping, Line, Lines
 from workbench.sitting.pick import Pick
 from workbench.sitting.questions import LONE_ONE, slip_question
@@ -35,8 +35,7 @@ UNDONE = "undone"
 class Bench:
     """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
 
-    def __init__(self, file: BenchFile, keeper: Keeper, *, shows: Callable[[Pair], str] | None = None) -> None:
-        """`shows` answers for a practice part: what the meter on the bench would show for a pair."""
+    def __init__(self, file: BenchFile, keeper: Keeper) -> None:
         self.unit = file.unit
         self.job = file.job
         self.revision = file.revision
@@ -48,7 +47,7 @@ class Bench:
         self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
         self._keeper = keeper
-        self._shows = shows
+        self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None
         self._asked: tuple[str, Pair] | None = None
@@ -106,7 +105,7 @@ class Bench:
 
     def practice_shows(self) -> str | None:
         """What the practice part's meter shows for the picked pair; None on a real bench."""
-        return self._shows(self.pair) if self._shows and self.pair else None
+        return self.shows(self.pair) if self.shows and self.pair else None
 
     # ---- acts
 

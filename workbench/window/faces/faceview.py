@@ -77,6 +77,11 @@ class FaceView(QWidget):
         """Raises KeyError where this face has no such node."""
         return self.ground if node == CORE else self._pins[node]
 
+    @property
+    def values(self) -> tuple[tuple[str, QRectF], ...]:
+        """The values that found room, with their boxes in px."""
+        return tuple((label.text, label.box) for label in self._lines.labels)
+
     def minimumSizeHint(self) -> QSize:
         """Leaves every cavity at least 44 px wide."""
         if self._state is None:

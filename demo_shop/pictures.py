@@ -1,0 +1,128 @@
+"""Every screen of a store as PNG: light and dark, device ratio 1 and 2, and with text at 200 %."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QDeadlineTimer, QEventLoop, QPoint, QSize
+from PySide6.QtGui import QImage, QPainter
+from PySide6.QtWidgets import QApplication, QWidget
+
+from demo_shop.build import PracticePart, bench_part
+from demo_shop.story import BENCH_TAG, SHOP_NAME
+from workbench.window.app import look_of, make_app
+from workbench.window.mainwindow import MainWindow
+
+SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
+SECONDS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    name: str
+    dark: bool = False
+    ratio: int = 1
+    text_scale: float = 1.0
+
+
+WAYS = (
+    Way("light"),
+    Way("dark", dark=True),
+    Way("light-ratio2", ratio=2),
+    Way("light-text200", text_scale=2.0),
+)
+
+
+def draw_all(store: str, to: Path) -> list[Path]:
+    """Draws every screen and returns the files. The store is read and written as at the bench."""
+    app = make_app()
+    out: list[Path] = []
+    for way in WAYS:
+        look = look_of(app, dark=way.dark, text_scale=way.text_scale)
+        practice = PracticePart(bench_part())
+        window = MainWindow(look, store, shop_name=SHOP_NAME, practice=(BENCH_TAG, practice.shows))
+        window.resize(SIZE)
+        window.show()
+        _wait_for_counter(app, window)
+        for name, widget in _screens(app, window):
+            path = to / f"{name}-{way.name}.png"
+            save(widget, path, way.ratio)
+            out.append(path)
+        window.close()
+        window.deleteLater()
+        wait_for(app, lambda: True)
+    return out
+
+
+def _wait_for_counter(app: QApplication, window: MainWindow) -> None:
+    wait_for(app, lambda: window.counter is not None and bool(window.counter.counter.units))
+
+
+def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidget]]:
+    """Walks the program; each screen is handed out while it stands."""
+    assert window.counter is not None
+    yield "counter", window
+    window.counter.counter.find(BENCH_TAG)
+    wait_for(app, lambda: window.bench_page is not None)
+    page = window.bench_page
+    assert page is not None
+    bench = page.bench
+    yield "bench-start", window
+    bench.enter("nonsense")
+    yield "bench-refused", window
+    bench.go_on()
+    for typed in ("114.2", "114.2"):
+        bench.enter(typed)
+    wait_for(app, lambda: not bench.lines.saving)
+    yield "bench-out", window
+    bench.enter(bench.practice_shows() or "OL")
+    bench.enter("1")
+    yield "bench-asks", window
+    for _ in range(30):
+        if bench.offered is None:
+            break
+        bench.pick(bench.offered)
+        shown, before = bench.practice_shows() or "OL", len(bench.lines)
+        bench.enter(shown)
+        if len(bench.lines) == before:
+            bench.enter(shown)
+    wait_for(app, lambda: not bench.lines.saving)
+    yield "bench-read", window
+    bench.flip()
+    yield "bench-wire-side", window
+    bench.flip()
+    page.readings.select_key(bench.lines.every[-1].kept.id)
+    for name, opened in (("conditions", page.edit_conditions), ("strike", page.strike_out), ("decide", page.decide)):
+        opened()
+        assert page.dialog is not None
+        yield name, page.dialog
+        page.dialog.reject()
+    window.show_card(bench)
+    wait_for(app, lambda: window.card_dialog is not None)
+    assert window.card_dialog is not None
+    yield "card", window.card_dialog
+    window.card_dialog.reject()
+    window.to_counter()
+    window.counter.book.click()
+    yield "counter-refused", window
+
+
+def wait_for(app: QApplication, done: Callable[[], bool]) -> None:
+    """Runs the event loop until a condition holds. Raises TimeoutError."""
+    end = QDeadlineTimer(SECONDS * 1000)
+    app.processEvents()
+    while not done():
+        if end.hasExpired():
+            raise TimeoutError("a screen did not come up")
+        app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, 50)
+    app.processEvents()
+
+
+def save(widget: QWidget, path: Path, ratio: int) -> None:
+    image = QImage(widget.size() * ratio, QImage.Format.Format_RGB32)
+    image.setDevicePixelRatio(ratio)
+    painter = QPainter(image)
+    widget.render(painter, QPoint())
+    painter.end()
+    if not image.save(str(path)):
+        raise OSError(0, f"{path} could not be written")

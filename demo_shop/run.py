@@ -1,0 +1,108 @@
+"""The demo: the invented shop, opened at the bench; without a window, as pictures and a card."""
+
+import sys
+import tempfile
+from pathlib import Path
+
+from demo_shop.build import PracticePart, bench_part, build
+from demo_shop.story import BENCH_TAG, SHOP_NAME
+from workbench import display
+from workbench.records import now
+from workbench.shop import Shop
+
+
+def write_demo(url: str) -> None:
+    """The demo shop in a store of its own. Raises StoreTrouble."""
+    shop = Shop(url)
+    try:
+        shop.open().result()
+        if not shop.recent_units(1).result():
+            build(shop, now())
+    finally:
+        shop.close()
+
+
+def run(url: str | None, to: Path | None) -> int:
+    from db.trouble import StoreTrouble
+
+    with tempfile.TemporaryDirectory(prefix="plugface-demo-store-", ignore_cleanup_errors=True) as folder:
+        store = url or str(Path(folder) / "demo.sqlite")
+        try:
+            write_demo(store)
+        except StoreTrouble as e:
+            print(e, file=sys.stderr)
+            return 1
+        here = display.probe()
+        if not here.usable:
+            return _unseen(here.sentence, store, to, qt=here.qt)
+        from workbench.window.app import run as run_window
+
+        practice = PracticePart(bench_part())
+        return run_window(
+            store,
+            shop_name=f"{SHOP_NAME} (demo)",
+            start_tag=BENCH_TAG,
+            practice=(BENCH_TAG, practice.shows),
+            otherwise=lambda sentence: _unseen(sentence, store, to, qt=True),
+        )
+
+
+def pictures(to: Path) -> int:
+    """Every screen and a card, drawn unseen."""
+    from db.trouble import StoreTrouble
+
+    here = display.probe()
+    if not here.qt:
+        print(f"{here.sentence} Without Qt there are no screens to draw.", file=sys.stderr)
+        return 1
+    with tempfile.TemporaryDirectory(prefix="plugface-demo-store-", ignore_cleanup_errors=True) as folder:
+        store = str(Path(folder) / "demo.sqlite")
+        try:
+            write_demo(store)
+            _draw(store, to)
+        except StoreTrouble as e:
+            print(e, file=sys.stderr)
+            return 1
+        except OSError as e:
+            print(f"{to} can't be written to ({e.strerror}). Name another folder.", file=sys.stderr)
+            return 1
+    print(f"Every screen of the demo, and its card, are in {to}")
+    return 0
+
+
+def _unseen(sentence: str, store: str, to: Path | None, *, qt: bool) -> int:
+    folder = to or Path(tempfile.mkdtemp(prefix="plugface-demo-"))
+    if qt:
+        _draw(store, folder)
+        print(f"{sentence} Instead of a window, every screen (PNG) and a card (PDF) are in {folder}")
+    else:
+        _write_card(store, folder)
+        print(f"{sentence}. The card (PDF) is in {folder}")
+    return 0
+
+
+def _draw(store: str, to: Path) -> None:
+    import os
+
+    os.environ["QT_QPA_PLATFORM"] = os.environ.get("QT_QPA_PLATFORM") or "offscreen"
+    from demo_shop.pictures import draw_all
+
+    to.mkdir(parents=True, exist_ok=True)
+    _write_card(store, to)
+    draw_all(store, to)
+
+
+def _write_card(store: str, to: Path) -> None:
+    """The card of the failing part, read to its end by the same sitting as in the window."""
+    from demo_shop.reader import read_part
+    from workbench.cards import make_card
+    from workbench.sitting.card import card_facts
+
+    to.mkdir(parents=True, exist_ok=True)
+    shop = Shop(store)
+    try:
+        shop.open().result()
+        bench = read_part(shop, BENCH_TAG)
+    finally:
+        shop.close()
+    (to / f"card-{BENCH_TAG}.pdf").write_bytes(make_card(card_facts(bench, now().astimezone())))

@@ -1,0 +1,114 @@
+"""How warm the part is, on which meter, with which leads: typed text into a sheet's head, or a sentence."""
+
+from dataclasses import dataclass, replace
+
+from workbench.records import USUAL_CELSIUS_UNCERTAINTY, NamedMeter, SheetHead, TemperatureSource
+from workbench.stator.entry import EntryError, Shown, read_value
+from workbench.stator.errors import FieldError
+from workbench.stator.sheet import Conditions
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What stands in the fields. Temperatures in degrees Celsius, or Fahrenheit where `fahrenheit`."""
+
+    celsius: str
+    uncertainty: str
+    source: TemperatureSource
+    meter: NamedMeter
+    zeroed: bool
+    leads: str
+    iron: str
+    fahrenheit: bool = False
+
+
+class FormError(ValueError):
+    """`field` is the Form's field that can't be used."""
+
+    def __init__(self, field: str, sentence: str) -> None:
+        super().__init__(sentence)
+        self.field = field
+        self.sentence = sentence
+
+
+def form_of(head: SheetHead) -> Form:
+    c = head.conditions
+    return Form(
+        celsius=f"{c.celsius:g}",
+        uncertainty=f"{c.celsius_uncertainty:g}",
+        source=head.source,
+        meter=NamedMeter(head.meter_id, head.meter_name, head.meter),
+        zeroed=head.meter_zeroed,
+        leads="" if head.meter_zeroed else f"{c.lead_ohms:g}",
+        iron="" if head.iron_ohms is None else f"{head.iron_ohms:g}",
+    )
+
+
+def usual_uncertainty(source: TemperatureSource, *, fahrenheit: bool = False) -> str:
+    """The u that goes with a source, in the unit of the field."""
+    return f"{USUAL_CELSIUS_UNCERTAINTY[source] * (1.8 if fahrenheit else 1):g}"
+
+
+def other_unit(text: str, *, to_fahrenheit: bool, difference: bool = False) -> str:
+    """A temperature (or a difference of two) typed in one unit, in the other; text that is no number stays."""
+    try:
+        value = float(text.strip().replace(",", "."))
+    except ValueError:
+        return text
+    zero = 0.0 if difference else 32.0
+    return f"{value * 1.8 + zero if to_fahrenheit else (value - zero) / 1.8:.4g}"
+
+
+def head_from(form: Form, before: SheetHead) -> SheetHead:
+    """The sheet's head as the fields say. Raises FormError with the sentence to show."""
+    celsius = _number(form.celsius, "celsius", "how warm the part is, in degrees")
+    u = _number(form.uncertainty, "uncertainty", "how well that is known, in degrees")
+    if form.fahrenheit:
+        celsius, u = (celsius - 32) / 1.8, u / 1.8
+    leads = 0.0 if form.zeroed else _ohms(form.leads, "leads", "what the meter shows with its leads shorted")
+    iron = (
+        _ohms(form.iron, "iron", "what the meter shows between two bare spots of the iron")
+        if form.iron.strip()
+        else None
+    )
+    # what is left after taking the leads off: the digit step of the lowest range, rectangular (JCGM 100, 4.3.7)
+    lowest = form.meter.meter.ranges[0]
+    lead_u = lowest.resolution_ohms / 3**0.5
+    try:
+        conditions = Conditions(celsius, u, leads, lead_u)
+    except FieldError as e:
+        field = {"celsius": "celsius", "celsius_uncertainty": "uncertainty"}.get(e.field, "leads")
+        raise FormError(field, f"{e.sentence[0].upper()}{e.sentence[1:]}.") from None
+    return replace(
+        before,
+        conditions=conditions,
+        source=form.source,
+        meter_id=form.meter.id,
+        meter_name=form.meter.name,
+        meter=form.meter.meter,
+        meter_zeroed=form.zeroed,
+        iron_ohms=iron,
+    )
+
+
+def _number(text: str, field: str, what: str) -> float:
+    try:
+        return float(text.strip().replace(",", ".").replace("−", "-"))
+    except ValueError:
+        raise FormError(field, f"Type {what}: a number such as 21.5.") from None
+
+
+def _ohms(text: str, field: str, what: str) -> float:
+    try:
+        value = read_value(text if text.strip() != "1" else "1.0")
+    except EntryError as e:
+        raise FormError(field, f"Type {what}. {e.sentence}") from None
+    if not isinstance(value, Shown):
+        raise FormError(field, f"Type {what}: an overload there means no contact.")
+    if field == "leads" and not 0 <= value.ohms <= 5:
+        raise FormError(field, f"Leads of {value.ohms:g} ohm can't be: short them again, they show under 5 ohm.")
+    if field == "iron" and value.ohms > 5:
+        raise FormError(
+            field, f"{value.ohms:g} ohm between two bare spots is no contact yet: scrape them and read again."
+        )
+    return value.ohms

@@ -1,0 +1,212 @@
+"""The counter: find a unit by its tag or what it is called by, or book a new one in."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from workbench.records import (
+    USUAL_CELSIUS_UNCERTAINTY,
+    BenchFile,
+    Job,
+    NamedMeter,
+    PatternRevision,
+    SheetHead,
+    TemperatureSource,
+    Unit,
+    new_id,
+    now,
+)
+from workbench.sitting.keeper import Failed, Then
+from workbench.sitting.say import Said, Tone
+from workbench.stator.sheet import Conditions
+
+LONGEST_TAG = 60
+
+
+class Records(Protocol):
+    """What the counter asks of the shop's records."""
+
+    def book(self, unit: Unit, job: Job, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def begin_sheet(self, head: SheetHead, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def find_unit(self, tag: str, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def unit_by_tag(self, tag: str, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def recent_units(self, limit: int = 20, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def search_units(self, text: str, limit: int = 20, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def suggest_tag(self, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def patterns(self, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def meters(self, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Booking:
+    """What is asked of a part that comes over the counter."""
+
+    tag: str
+    label: str
+    complaint: str
+    revision: PatternRevision | None
+
+
+class Counter:
+    """Tells `on_change` after whatever changes it, and `on_bench` when a unit is to go to the bench."""
+
+    def __init__(self, records: Records) -> None:
+        self._records = records
+        self.units: tuple[Unit, ...] = ()
+        self.patterns: tuple[PatternRevision, ...] = ()
+        self.meters: tuple[NamedMeter, ...] = ()
+        self.suggested = ""
+        self.text = ""
+        self.said: Said | None = None
+        self.on_change: Callable[[], None] = lambda: None
+        self.on_bench: Callable[[BenchFile], None] = lambda file: None
+
+    def refresh(self) -> None:
+        """Looks everything up anew."""
+        self._records.patterns(self._set("patterns"), self._failed)
+        self._records.meters(self._set("meters"), self._failed)
+        self._records.suggest_tag(self._set("suggested"), self._failed)
+        self.search(self.text)
+
+    def search(self, text: str) -> None:
+        """Lists the units that fit; without a text, those last in the shop."""
+        self.text = text
+
+        def then(units: tuple[Unit, ...]) -> None:
+            if self.text == text:  # an answer that was overtaken by more typing is dropped
+                self.units = units
+                self.on_change()
+
+        if text.strip():
+            self._records.search_units(text, 50, then, self._failed)
+        else:
+            self._records.recent_units(50, then, self._failed)
+
+    def find(self, tag: str) -> None:
+        """A unit by its tag, to the bench."""
+        tag = tag.strip()
+        if not tag:
+            self._refuse("Type or scan a tag, or choose a unit from the list.")
+            return
+
+        def then(file: BenchFile | None) -> None:
+            if file is not None:
+                self.said = None
+                self.on_bench(file)
+            else:
+                self._records.unit_by_tag(tag, known, self._failed)
+
+        def known(found: tuple[Unit, Job | None] | None) -> None:
+            if found is None:
+                self._refuse(f"No unit has the tag “{tag}”. Look at the tag again, or book the part in.")
+            else:
+                self._resume(*found)
+
+        self._records.find_unit(tag, then, self._failed)
+
+    def book(self, form: Booking) -> None:
+        """A new unit with its tag, its job and its first sheet; then to the bench."""
+        tag = form.tag.strip()
+        trouble = self._why_not(tag, form)
+        if trouble:
+            self._refuse(trouble)
+            return
+
+        def known(found: tuple[Unit, Job | None] | None) -> None:
+            if found is not None:
+                self._refuse(f"The tag “{tag}” is on another unit already ({found[0].label}). Choose a free one.")
+                return
+            assert form.revision is not None
+            unit = Unit(new_id(), tag, form.label.strip(), form.revision.pattern_id, now())
+            self._open_job(unit, form.complaint.strip(), form.revision)
+
+        self._records.unit_by_tag(tag, known, self._failed)
+
+    def again(self, file: BenchFile, complaint: str) -> None:
+        """The unit came back: a new job and a new sheet on the pattern as it is now."""
+        revision = next((r for r in self.patterns if r.pattern_id == file.revision.pattern_id), file.revision)
+        self._open_job(file.unit, complaint.strip(), revision)
+
+    def new_sheet(self, file: BenchFile) -> None:
+        """Another sitting within the same job, under the same meter and leads."""
+        head = file.sheet
+        self._begin(file.unit, file.job, file.revision, _head(file.job, file.revision, head=head))
+
+    # ---- inside
+
+    def _why_not(self, tag: str, form: Booking) -> str:
+        if not tag:
+            return "A part needs a tag before it leaves the counter: type one, or take the one suggested."
+        if len(tag) > LONGEST_TAG:
+            return f"A tag has at most {LONGEST_TAG} characters, so that it can be printed and scanned."
+        if not form.label.strip():
+            return "Say what the part came off, or whose it is, so that it can be told from the next one."
+        if form.revision is None:
+            return "Choose the pattern that the part should be read against."
+        if not self.meters:
+            return "There is no meter yet, and a sheet needs one."
+        return ""
+
+    def _resume(self, unit: Unit, job: Job | None) -> None:
+        """A unit whose booking was cut off before its sheet was begun."""
+        revision = next((r for r in self.patterns if r.pattern_id == unit.pattern_id), None)
+        if revision is None:
+            self._refuse(f"{unit.tag} is known, but not by which pattern it should be read.")
+        elif job is None:
+            self._open_job(unit, "", revision)
+        else:
+            self._begin(unit, job, revision, _head(job, revision, meter=self.meters[0]))
+
+    def _open_job(self, unit: Unit, complaint: str, revision: PatternRevision) -> None:
+        job = Job(new_id(), unit.id, 0, complaint, now())
+
+        def booked(kept: tuple[Unit, Job]) -> None:
+            self._begin(*kept, revision, _head(kept[1], revision, meter=self.meters[0]))
+
+        self._records.book(unit, job, booked, self._failed)
+
+    def _begin(self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead) -> None:
+        def begun(kept: SheetHead) -> None:
+            self.said = None
+            self.on_bench(BenchFile(unit, job, revision, kept, (), None))
+
+        self._records.begin_sheet(head, begun, self._failed)
+
+    def _set(self, name: str) -> Then:
+        def then(value: Any) -> None:
+            setattr(self, name, value)
+            self.on_change()
+
+        return then
+
+    def _refuse(self, sentence: str) -> None:
+        self.said = Said(Tone.REFUSES, sentence)
+        self.on_change()
+
+    def _failed(self, e: Exception) -> None:
+        self._refuse(str(e))
+
+
+def _head(
+    job: Job, revision: PatternRevision, *, meter: NamedMeter | None = None, head: SheetHead | None = None
+) -> SheetHead:
+    """A fresh sheet: on the shop's first meter at room temperature, or as an earlier sheet was."""
+    source = TemperatureSource.ROOM
+    if head is not None:
+        return SheetHead(
+            new_id(), job.id, revision.id, head.meter_id, head.meter_name, head.meter,
+            head.conditions, head.source, head.meter_zeroed, None, now(),
+        )  # fmt: skip
+    assert meter is not None
+    conditions = Conditions(20.0, USUAL_CELSIUS_UNCERTAINTY[source], 0.2, 0.05)
+    return SheetHead(
+        new_id(), job.id, revision.id, meter.id, meter.name, meter.meter, conditions, source, False, None, now()
+    )

@@ -1,0 +1,65 @@
+"""Starts Qt, dresses it, opens the window."""
+
+import os
+import sys
+from collections.abc import Callable
+
+from PySide6.QtCore import QMessageLogContext, QtMsgType, qInstallMessageHandler
+from PySide6.QtGui import QGuiApplication, Qt
+from PySide6.QtWidgets import QApplication
+
+from workbench import display
+from workbench.window.look import Look
+from workbench.window.mainwindow import MainWindow, Practice
+from workbench.window.theme import DARK, LIGHT, Sizes, apply
+
+
+def make_app() -> QApplication:
+    """The one QApplication. Qt falls back to drawing unseen where the display fails; ask `unseen`."""
+    os.environ.setdefault("QT_QPA_PLATFORM", display.platforms())
+    before = qInstallMessageHandler(_quiet)
+    try:
+        app = QApplication.instance() or QApplication([sys.argv[0]])
+    finally:
+        qInstallMessageHandler(before)
+    assert isinstance(app, QApplication)
+    app.setApplicationName("plugface")
+    app.setApplicationDisplayName("")
+    return app
+
+
+def unseen() -> bool:
+    return QGuiApplication.platformName() in ("offscreen", "minimal")
+
+
+def look_of(app: QApplication, *, dark: bool | None = None, text_scale: float = 1.0) -> Look:
+    """Dresses the program in light or dark; None: as the system is."""
+    if dark is None:
+        dark = app.styleHints().colorScheme() == Qt.ColorScheme.Dark
+    theme = DARK if dark else LIGHT
+    apply(app, theme, text_scale)
+    return Look(theme, Sizes(text_scale))
+
+
+def run(
+    url: str | None,
+    *,
+    shop_name: str = "Plugface",
+    start_tag: str = "",
+    practice: Practice | None = None,
+    otherwise: Callable[[str], int] | None = None,
+) -> int:
+    """Opens the window and stays until it is closed. `otherwise(sentence)`: what to do where none can open."""
+    app = make_app()
+    if unseen() and otherwise is not None:
+        return otherwise(display.why_unseen())
+    if unseen():
+        print(f"{display.why_unseen()} Plugface needs a window. Nothing was opened or changed.", file=sys.stderr)  # noqa: T201
+        return 1
+    window = MainWindow(look_of(app), url, shop_name=shop_name, start_tag=start_tag, practice=practice)
+    window.show()
+    return app.exec()
+
+
+def _quiet(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:
+    """While Qt looks for a display its own complaints are replaced by one sentence of ours."""

@@ -1,0 +1,146 @@
+"""Small questions of the bench: why a reading is struck out, and what is decided of the part."""
+
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QDialog,
+    QDialogButtonBox,
+    QHBoxLayout,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.records import Decided, Outcome
+from workbench.window.look import Look
+from workbench.window.parts import label
+from workbench.words import OUTCOME_WORDS
+
+REASONS = ("missed the pin", "wrong range", "wrong pair", "slip of the finger", "probe moved")
+
+
+class StrikeDialog(QDialog):
+    """Asks for the reason; the usual ones are one press away."""
+
+    def __init__(self, parent: QWidget, look: Look, what: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Strike out a reading")
+        self.setMinimumWidth(look.sizes.px(460))
+        self.reason = QLineEdit()
+        self.reason.setAccessibleName("Reason")
+        self.reason.setMaxLength(200)
+        caption = label("&Why?")
+        caption.setBuddy(self.reason)
+        self.usual = [QPushButton(r) for r in REASONS]
+        column = QVBoxLayout(self)
+        column.addWidget(label(f"Strike out {what}", "title", wrap=True))
+        column.addWidget(label("It stays visible on the sheet and counts no more.", "quiet", wrap=True))
+        column.addWidget(caption)
+        column.addWidget(self.reason)
+        for some in (self.usual[:3], self.usual[3:]):
+            row = QHBoxLayout()
+            for b in some:
+                b.setAutoDefault(False)
+                b.setAccessibleName(b.text())
+                b.clicked.connect(lambda _=False, chosen=b: self._take(chosen.text()))
+                row.addWidget(b)
+            row.addStretch(1)
+            column.addLayout(row)
+        self.buttons = ok_cancel(self, "Strike out")
+        column.addWidget(self.buttons)
+        self.reason.textChanged.connect(self._allow)
+        self._allow()
+        self.reason.setFocus()
+
+    def _take(self, text: str) -> None:
+        self.reason.setText(text)
+        self.accept()
+
+    def _allow(self) -> None:
+        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(bool(self.reason.text().strip()))
+
+
+class DecideDialog(QDialog):
+    """Pass, repair, rewind or scrap, with a note. What the sheet says stands above the choice."""
+
+    def __init__(self, parent: QWidget, look: Look, verdict: str, before: Decided | None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Decide")
+        self.setMinimumWidth(look.sizes.px(460))
+        self._verdict = verdict
+        self.group = QButtonGroup(self)
+        self.choices: dict[Outcome, QPushButton] = {}
+        row = QHBoxLayout()
+        for i, (outcome, key) in enumerate(zip(Outcome, ("&Pass", "&Repair", "Re&wind", "&Scrap"), strict=True)):
+            b = QPushButton(key)
+            b.setCheckable(True)
+            b.setAutoDefault(False)
+            b.setAccessibleName(OUTCOME_WORDS[outcome])
+            self.group.addButton(b, i)
+            self.choices[outcome] = b
+            row.addWidget(b)
+        self.note = QPlainTextEdit()
+        self.note.setAccessibleName("Note")
+        self.note.setTabChangesFocus(True)
+        self.note.setMaximumHeight(look.sizes.px(110))
+        caption = label("&Note")
+        caption.setBuddy(self.note)
+        self.warning = label("", wrap=True)
+        self.buttons = ok_cancel(self, "Keep the decision")
+        column = QVBoxLayout(self)
+        column.addWidget(label(f"The sheet says {verdict}", "title", wrap=True))
+        column.addLayout(row)
+        column.addWidget(self.warning)
+        column.addWidget(caption)
+        column.addWidget(self.note)
+        column.addWidget(self.buttons)
+        self.group.idClicked.connect(lambda _: self._changed())
+        if before is not None:
+            self.choices[before.outcome].setChecked(True)
+            self.note.setPlainText(before.note)
+        self._changed()
+
+    @property
+    def outcome(self) -> Outcome | None:
+        return next((o for o, b in self.choices.items() if b.isChecked()), None)
+
+    def _changed(self) -> None:
+        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(self.outcome is not None)
+        passing = self.outcome is Outcome.PASS and self._verdict != "GOOD"
+        self.warning.setText(f"The sheet says {self._verdict}, not GOOD; the card will say so too." if passing else "")
+
+
+class BackDialog(QDialog):
+    """A part that was decided on is back: what is it in for this time?"""
+
+    def __init__(self, parent: QWidget, look: Look, tag: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Back again")
+        self.setMinimumWidth(look.sizes.px(460))
+        self.complaint = QLineEdit()
+        self.complaint.setAccessibleName("Complaint")
+        self.complaint.setMaxLength(400)
+        caption = label("&Complaint")
+        caption.setBuddy(self.complaint)
+        column = QVBoxLayout(self)
+        column.addWidget(label(f"{tag} is back", "title", wrap=True))
+        column.addWidget(
+            label("It was decided on before: this opens a new job, with a sheet of its own.", "quiet", wrap=True)
+        )
+        column.addWidget(caption)
+        column.addWidget(self.complaint)
+        column.addWidget(ok_cancel(self, "Open the job"))
+        self.complaint.setFocus()
+
+
+def ok_cancel(dialog: QDialog, ok: str) -> QDialogButtonBox:
+    standard = QDialogButtonBox.StandardButton
+    made = QDialogButtonBox(standard.Ok | standard.Cancel)
+    made.button(standard.Ok).setText(ok)
+    made.button(standard.Ok).setProperty("role", "strong")
+    for b in (made.button(standard.Ok), made.button(standard.Cancel)):
+        b.setAccessibleName(b.text())
+    made.accepted.connect(dialog.accept)
+    made.rejected.connect(dialog.reject)
+    return made

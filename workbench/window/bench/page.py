@@ -1,0 +1,236 @@
+"""The bench: face, entry, checks, band and readings of one unit, side by side."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from workbench import words
+from workbench.records import NamedMeter
+from workbench.sitting import views
+from workbench.sitting.bench import Bench
+from workbench.sitting.lines import Keeping
+from workbench.stator.pattern import Pair
+from workbench.window.bench.bandpanel import BandPanel
+from workbench.window.bench.conditionsdialog import ConditionsDialog
+from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
+from workbench.window.bench.entrybar import EntryBar
+from workbench.window.bench.facepanel import FacePanel
+from workbench.window.bench.rows import Row, RowList
+from workbench.window.bench.topbar import TopBar
+from workbench.window.look import Look
+from workbench.window.parts import Panel, button, label, shortcut
+
+KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
+
+
+class BenchPage(QWidget):
+    """Renders a Bench and sends it keys and clicks; holds no facts of its own."""
+
+    def __init__(
+        self,
+        look: Look,
+        bench: Bench,
+        meters: Sequence[NamedMeter],
+        *,
+        to_counter: Callable[[], None],
+        make_card: Callable[[], None],
+        new_sheet: Callable[[str], None],
+    ) -> None:
+        super().__init__()
+        self.bench = bench
+        self._look = look
+        self._meters = meters
+        self._new_sheet = new_sheet
+        self.dialog: QDialog | None = None
+        self.top = TopBar(look, to_counter, self.edit_conditions)
+        self.face = FacePanel(look, bench)
+        self.entry = EntryBar(look, self._enter, self._open, bench.go_on)
+        self.checks = RowList(look, "Checks")
+        self.checks.clicked.connect(lambda _: self._check_chosen())
+        self.checks.activated.connect(lambda _: self._check_chosen())
+        self.band = BandPanel(look)
+        self.readings = RowList(look, "Readings")
+        self.readings.selectionModel().selectionChanged.connect(lambda *_: self._allow())
+        self.strike = button(
+            "Strike out", self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason"
+        )
+        self.undo = button("Undo", bench.undo, key="Ctrl+Z", tip="Strike the newest reading out")
+        self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
+        self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
+        self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
+        self.decided = label("", "quiet", wrap=True)
+        self._lay_out()
+        shortcut(self, "Ctrl+L", self.entry.field.setFocus)
+        bench.on_change = self.refresh
+        self.refresh()
+
+    def _lay_out(self) -> None:
+        s = self._look.sizes
+        left = Panel("Checks")
+        self.checks_panel = left
+        left.body.addWidget(self.checks, 1)
+        centre = QFrame()
+        centre.setProperty("role", "panel")
+        column = QVBoxLayout(centre)
+        column.setContentsMargins(1, 1, 1, 1)
+        column.setSpacing(0)
+        self.face.setProperty("role", "")
+        column.addWidget(self.face, 1)
+        column.addWidget(self.entry)
+        readings = Panel("Readings")
+        self.readings_panel = readings
+        readings.body.addWidget(self.readings, 1)
+        readings.body.addLayout(_row(self.strike, self.undo))
+        right = QVBoxLayout()
+        right.setSpacing(12)
+        right.addWidget(self.band)
+        right.addWidget(readings, 1)
+        left.body.addWidget(self.decided)
+        left.body.addLayout(_row(self.again, self.decide_button))
+        left.body.addWidget(self.card)
+        left.setFixedWidth(s.px(304))
+        inner = QWidget()
+        row = QHBoxLayout(inner)
+        row.setContentsMargins(12, 12, 12, 12)
+        row.setSpacing(12)
+        row.addWidget(left)
+        row.addWidget(centre, 1)
+        side = QWidget()
+        side.setLayout(right)
+        right.setContentsMargins(0, 0, 0, 0)
+        side.setFixedWidth(s.px(348))
+        row.addWidget(side)
+        self.scroller = QScrollArea()
+        self.scroller.setWidgetResizable(True)
+        self.scroller.setFrameShape(QFrame.Shape.NoFrame)
+        self.scroller.setWidget(inner)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.setSpacing(0)
+        page.addWidget(self.top)
+        page.addWidget(self.scroller, 1)
+
+    # ---- shown
+
+    def refresh(self) -> None:
+        bench = self.bench
+        self.top.show_heading(views.heading(bench))
+        self.face.show_bench()
+        rows = [_check_row(c) for c in views.checks(bench)]
+        self.checks.rows.show_rows(rows)
+        self.checks.select_key(next((r.key for r, c in zip(rows, views.checks(bench), strict=True) if c.current), None))
+        judged = bench.judged
+        self.checks_panel.aside.setText(
+            f"{len(judged.sheet.plan) - len(judged.unread)} of {len(judged.sheet.plan)} read"
+        )
+        self.readings.rows.show_rows([_reading_row(r) for r in views.readings(bench)])
+        self.band.show_band(views.band(bench, bench.pair or bench.last))
+        self._show_entry()
+        d = bench.decided
+        self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
+        self.decided.setVisible(d is not None)
+        self._allow()
+
+    def _show_entry(self) -> None:
+        bench = self.bench
+        row = bench.last_row(bench.last) if bench.last else None
+        pair = words.pair_words(bench.pair, bench.pattern) if bench.pair else "two pins"
+        if len(bench.picked) == 1:
+            pair = f"{words.node_words(bench.picked[0], bench.pattern)} – ?"
+        shows = bench.practice_shows()
+        result, word = (words.value_words(row), words.verdict_word(row)) if row else ("", "")
+        self.entry.show_entry(pair, bench.text, result, word, bench.said, f"shows {shows}" if shows else "")
+
+    def _allow(self) -> None:
+        chosen = self.readings.key()
+        line = next((r for r in views.readings(self.bench) if r.id == chosen), None)
+        self.strike.setEnabled(line is not None and line.can_strike)
+        self.undo.setEnabled(bool(self.bench.lines.counted))
+
+    # ---- done
+
+    def _enter(self, text: str) -> None:
+        self.bench.enter(text)
+        self.entry.field.setFocus()
+
+    def _open(self) -> None:
+        self.bench.open_line()
+        self.entry.field.setFocus()
+
+    def _check_chosen(self) -> None:
+        key = self.checks.key()
+        if isinstance(key, Pair):
+            self.bench.pick(key)
+            self.entry.field.setFocus()
+
+    def edit_conditions(self) -> None:
+        dialog = ConditionsDialog(self, self._look, self.bench.head, self._meters)
+        self._ask(dialog, lambda: self.bench.change_conditions(dialog.head))
+
+    def strike_out(self) -> None:
+        chosen = self.readings.key()
+        line = next((r for r in views.readings(self.bench) if r.id == chosen), None)
+        if line is None or not line.can_strike:
+            return
+        dialog = StrikeDialog(self, self._look, f"{line.typed} for {line.title}")
+        self._ask(dialog, lambda: self.bench.strike(line.id, dialog.reason.text()))
+
+    def decide(self) -> None:
+        verdict = words.SHEET_WORDS[self.bench.judged.verdict]
+        dialog = DecideDialog(self, self._look, verdict, self.bench.decided)
+
+        def decided() -> None:
+            if dialog.outcome is not None:
+                self.bench.decide(dialog.outcome, dialog.note.toPlainText())
+
+        self._ask(dialog, decided)
+
+    def begin_again(self) -> None:
+        """Another sitting; a part that was decided on before came back, with a complaint of its own."""
+        if self.bench.decided is None:
+            self._new_sheet("")
+            return
+        dialog = BackDialog(self, self._look, self.bench.unit.tag)
+        self._ask(dialog, lambda: self._new_sheet(dialog.complaint.text()))
+
+    def _ask(self, dialog: QDialog, accepted: Callable[[], None]) -> None:
+        """One dialog at a time, without stopping the program for it."""
+        self.dialog = dialog
+        dialog.accepted.connect(accepted)
+        dialog.finished.connect(self._asked)
+        dialog.open()
+
+    def _asked(self) -> None:
+        if self.dialog is not None:
+            self.dialog.deleteLater()
+            self.dialog = None
+        self.entry.field.setFocus()
+
+    def take_focus(self) -> None:
+        QTimer.singleShot(0, self.entry.field, self.entry.field.setFocus)
+
+
+def _row(*widgets: QWidget) -> QHBoxLayout:
+    made = QHBoxLayout()
+    made.setSpacing(8)
+    for w in widgets:
+        made.addWidget(w, 1)
+    return made
+
+
+def _check_row(c: views.CheckView) -> Row:
+    detail = c.note or (f"{c.wanted}" + (", read it again" if c.again else ""))
+    return Row(c.pair, c.title, detail, c.value, c.word, c.spoken)
+
+
+def _reading_row(r: views.ReadingView) -> Row:
+    if r.struck:
+        detail = f"struck out: {r.struck}"
+    else:
+        detail = ", ".join(x for x in (f"shown {r.typed}", KEEPING_WORDS[r.keeping]) if x)
+    spoken = f"{r.title}: {detail}, {r.value} {r.word}".strip(" ,")
+    shown = r.value or r.typed
+    return Row(
+        r.id, r.title, detail, shown, r.word, spoken, struck=bool(r.struck), hollow=r.keeping is not Keeping.SAFE
+    )

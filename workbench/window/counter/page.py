@@ -1,0 +1,141 @@
+"""The counter: find a part by its tag or by what it is called, or book one in."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QPlainTextEdit,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.sitting.counter import Booking, Counter
+from workbench.sitting.say import Tone
+from workbench.window.bench.rows import Row, RowList
+from workbench.window.look import Look
+from workbench.window.parts import Panel, SaidLine, button, form_row, label
+
+
+class CounterPage(QWidget):
+    """Renders a Counter and sends it keys and clicks."""
+
+    def __init__(self, look: Look, counter: Counter, shop_name: str) -> None:
+        super().__init__()
+        self.counter = counter
+        self._look = look
+        self.search = QLineEdit()
+        self.search.setProperty("role", "value")
+        self.search.setAccessibleName("Tag, or what the part is called by")
+        self.search.setPlaceholderText("Type or scan a tag")
+        self.search.setClearButtonEnabled(True)
+        self.search.textEdited.connect(counter.search)
+        self.search.returnPressed.connect(self._find)
+        self.to_bench = button("To the bench", self._find, strong=True)
+        self.units = RowList(look, "Units")
+        self.units.activated.connect(lambda _: self._chosen())
+        self.units.clicked.connect(lambda _: self._chosen())
+        self.said = SaidLine()
+        self.tag, self.label = QLineEdit(), QLineEdit()
+        self.complaint = QPlainTextEdit()
+        self.complaint.setTabChangesFocus(True)
+        self.complaint.setMaximumHeight(look.sizes.px(90))
+        self.pattern = QComboBox()
+        self.pattern.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
+        self._suggested = ""
+        self._lay_out(shop_name)
+        counter.on_change = self.refresh
+        self.refresh()
+
+    def _lay_out(self, shop_name: str) -> None:
+        s = self._look.sizes
+        bar = QFrame()
+        bar.setProperty("role", "bar")
+        row = QHBoxLayout(bar)
+        row.setContentsMargins(20, 12, 20, 12)
+        row.addWidget(label(shop_name, "title"))
+        row.addStretch(1)
+        row.addWidget(label("Find a part, or book one in", "quiet"))
+        find = Panel("Find a part")
+        line = QHBoxLayout()
+        line.addWidget(self.search, 1)
+        line.addWidget(self.to_bench)
+        find.body.addLayout(line)
+        find.body.addWidget(self.units, 1)
+        new = Panel("Book a part in")
+        form = QFormLayout()
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
+        form.setVerticalSpacing(s.px(10))
+        form_row(form, "&Tag", self.tag)
+        form_row(form, "&Off what, whose", self.label, tip="machine, owner, owner's tag")
+        form_row(form, "&Complaint", self.complaint, tip="as the customer said it")
+        form_row(form, "&Pattern", self.pattern)
+        new.body.addLayout(form)
+        new.body.addWidget(
+            label("Wire colours are no evidence: choose the pattern by the faces of its plugs.", "quiet", wrap=True)
+        )
+        new.body.addWidget(self.book)
+        new.body.addWidget(self.said)
+        new.body.addStretch(1)
+        new.setMinimumWidth(s.px(430))
+        inner = QWidget()
+        columns = QHBoxLayout(inner)
+        columns.setContentsMargins(12, 12, 12, 12)
+        columns.setSpacing(12)
+        columns.addWidget(find, 3)
+        columns.addWidget(new, 2)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setWidget(inner)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.setSpacing(0)
+        page.addWidget(bar)
+        page.addWidget(scroll, 1)
+
+    def refresh(self) -> None:
+        c = self.counter
+        self.units.rows.show_rows([Row(u.tag, u.tag, u.label, "", "", f"{u.tag}: {u.label}") for u in c.units])
+        names = [r.pattern.name for r in c.patterns]
+        if [self.pattern.itemText(i) for i in range(self.pattern.count())] != names:
+            kept = self.pattern.currentText()
+            self.pattern.clear()
+            self.pattern.addItems(names)
+            self.pattern.setCurrentIndex(names.index(kept) if kept in names else -1)
+        if self.tag.text() in ("", self._suggested):
+            self._suggested = c.suggested
+            self.tag.setText(c.suggested)
+        self.said.say(c.said)
+        if c.said and c.said.tone is Tone.REFUSES:
+            self.said.setAccessibleName(c.said.sentence)
+
+    def clear_form(self) -> None:
+        """After a part was booked in."""
+        self.tag.setText(self._suggested)
+        self.label.clear()
+        self.complaint.clear()
+        self.pattern.setCurrentIndex(-1)
+        self.search.clear()
+
+    def _find(self) -> None:
+        self.counter.find(self.search.text())
+
+    def _chosen(self) -> None:
+        key = self.units.key()
+        if isinstance(key, str):
+            self.counter.find(key)
+
+    def _book(self) -> None:
+        chosen = self.pattern.currentIndex()
+        revision = self.counter.patterns[chosen] if 0 <= chosen < len(self.counter.patterns) else None
+        self.counter.book(Booking(self.tag.text(), self.label.text(), self.complaint.toPlainText(), revision))
+
+    def take_focus(self) -> None:
+        self.search.setFocus()
+        self.search.selectAll()

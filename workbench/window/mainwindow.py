@@ -1,0 +1,219 @@
+"""The window: waits for the store, then shows the counter or the bench."""
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QCloseEvent, QShowEvent
+from PySide6.QtWidgets import QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
+
+from workbench.records import BenchFile, now
+from workbench.shop import Shop
+from workbench.sitting.bench import Bench
+from workbench.sitting.counter import Counter
+from workbench.sitting.lines import Keeping
+from workbench.stator.pattern import Pair
+from workbench.window.bench.page import BenchPage
+from workbench.window.counter.page import CounterPage
+from workbench.window.courier import Courier
+from workbench.window.look import Look
+from workbench.window.parts import button, label
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QImage
+
+    from workbench.window.card.dialog import CardDialog
+
+# what a practice part shows for a pair, of the unit with this tag
+Practice = tuple[str, Callable[[Bench, Pair], str]]
+
+
+class MainWindow(QMainWindow):
+    """`start_tag`: a unit to put on the bench at once. `ready` is called when the first page can be used."""
+
+    def __init__(
+        self,
+        look: Look,
+        url: str | None,
+        *,
+        shop_name: str = "Plugface",
+        start_tag: str = "",
+        practice: Practice | None = None,
+        ready: Callable[[], None] = lambda: None,
+    ) -> None:
+        super().__init__()
+        self.setWindowTitle(shop_name)
+        self._look, self._shop_name, self._start_tag, self._practice = look, shop_name, start_tag, practice
+        self._ready = ready
+        self._courier = Courier(self)
+        self.shop = Shop(url, self._courier.deliver)
+        self._desk = ThreadPoolExecutor(1, thread_name_prefix="cards")
+        self.stack = QStackedWidget()
+        self.setCentralWidget(self.stack)
+        self.wait = _message("Opening the shop's store …")
+        self.stack.addWidget(self.wait)
+        self.counter: CounterPage | None = None
+        self.bench_page: BenchPage | None = None
+        self.card_dialog: CardDialog | None = None
+        self._opened = False
+        self.resize(1366, 728)
+
+    # ---- opening
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if not self._opened:
+            self._opened = True
+            QTimer.singleShot(0, self.open_store)  # after the first paint
+
+    def open_store(self) -> None:
+        self.stack.setCurrentWidget(self.wait)
+        self.shop.open(lambda _: self._stock(), self._trouble)
+
+    def _stock(self) -> None:
+        from workbench.exchange.starters import starter_meters, starter_patterns
+
+        self.shop.stock(starter_patterns(), starter_meters(), lambda _: self._begin(), self._trouble)
+
+    def _begin(self) -> None:
+        counter = Counter(self.shop)
+        counter.on_bench = self.to_bench
+        self.counter = CounterPage(self._look, counter, self._shop_name)
+        self.stack.addWidget(self.counter)
+        counter.refresh()
+        if self._start_tag:
+            counter.find(self._start_tag)
+        else:
+            self.to_counter()
+
+    def _trouble(self, e: Exception) -> None:
+        """The store can't be opened: say so, offer to try again."""
+        page = _message(str(e), button("Try again", self.open_store, strong=True), button("Close", self.close))
+        self.stack.addWidget(page)
+        self.stack.setCurrentWidget(page)
+        self._ready()
+
+    # ---- pages
+
+    def to_counter(self) -> None:
+        assert self.counter is not None
+        self.counter.counter.refresh()
+        self.stack.setCurrentWidget(self.counter)
+        self.counter.take_focus()
+        self.setWindowTitle(self._shop_name)
+        self._ready()
+
+    def to_bench(self, file: BenchFile) -> None:
+        assert self.counter is not None
+        bench = Bench(file, self.shop)
+        if self._practice and self._practice[0] == file.unit.tag:
+            answer = self._practice[1]
+            bench.shows = lambda pair: answer(bench, pair)
+        page = BenchPage(
+            self._look,
+            bench,
+            self.counter.counter.meters,
+            to_counter=self.to_counter,
+            make_card=lambda: self.show_card(bench),
+            new_sheet=lambda complaint: self.new_sheet(bench, complaint),
+        )
+        old, self.bench_page = self.bench_page, page
+        self.stack.addWidget(page)
+        self.stack.setCurrentWidget(page)
+        if old is not None:
+            self.stack.removeWidget(old)
+            old.deleteLater()
+        self.counter.clear_form()
+        self.setWindowTitle(f"{file.unit.tag} on the bench")
+        page.take_focus()
+        self._ready()
+
+    def new_sheet(self, bench: Bench, complaint: str) -> None:
+        """Within the same job; a part that was decided on before came back, and gets a new job."""
+        assert self.counter is not None
+        file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided)
+        if bench.decided is None:
+            self.counter.counter.new_sheet(file)
+            return
+        self.counter.counter.again(file, complaint)
+
+    # ---- the card
+
+    def show_card(self, bench: Bench) -> None:
+        """Made on a thread of its own; the dialog opens when it is there."""
+        self.shop.cards_of(bench.head.id, lambda made: self._make_card(bench, len(made) + 1), self._say)
+
+    def _make_card(self, bench: Bench, copy: int) -> None:
+        from workbench.sitting.card import card_facts
+
+        facts = card_facts(bench, now().astimezone(), copy)
+        ratio = self.devicePixelRatioF()
+
+        def work() -> None:
+            from workbench.cards import make_card
+            from workbench.window.card.pages import page_images
+
+            try:
+                pdf = make_card(facts)
+                images = page_images(pdf, 110 * ratio)
+            except Exception as e:  # whatever went wrong must reach the window, not die with the thread
+                trouble = e
+                self._courier.deliver(lambda: self._say(trouble))
+                return
+            self._courier.deliver(lambda: self._card_made(bench, pdf, images))
+
+        self._desk.submit(work)
+
+    def _card_made(self, bench: Bench, pdf: bytes, images: "list[QImage]") -> None:
+        from workbench.window.card.dialog import CardDialog
+
+        def made(how: str) -> None:
+            self.shop.note_card(bench.head.id, how, failed=self._say)
+
+        dialog = CardDialog(self, self._look, pdf, images, bench.unit.tag, made)
+        self.card_dialog = dialog
+        dialog.finished.connect(self._card_closed)
+        dialog.open()
+
+    def _card_closed(self) -> None:
+        if self.card_dialog is not None:
+            self.card_dialog.deleteLater()
+            self.card_dialog = None
+
+    def _say(self, e: Exception) -> None:
+        QMessageBox.warning(self, self._shop_name, str(e))
+
+    # ---- closing
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        bench = self.bench_page.bench if self.bench_page else None
+        lost = [x for x in bench.lines if x.keeping is Keeping.LOST] if bench else []
+        if lost:
+            standard = QMessageBox.StandardButton
+            asked = QMessageBox.question(
+                self,
+                self._shop_name,
+                f"{len(lost)} reading(s) could not be kept and would be lost. Close all the same?",
+                standard.Close | standard.Cancel,
+                standard.Cancel,
+            )
+            if asked is not standard.Close:
+                event.ignore()
+                return
+        self.shop.close()
+        self._desk.shutdown(wait=True)
+        super().closeEvent(event)
+
+
+def _message(text: str, *buttons: QWidget) -> QWidget:
+    page = QWidget()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(80, 60, 80, 60)
+    column.addStretch(1)
+    column.addWidget(label(text, "title", wrap=True))
+    for b in buttons:
+        b.setMaximumWidth(220)
+        column.addWidget(b)
+    column.addStretch(2)
+    return page

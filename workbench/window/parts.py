@@ -1,0 +1,136 @@
+"""Small widgets that every page is made of, each with its name for those who can't see it."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.sitting.say import Said, Tone
+from workbench.window.theme import redress
+
+
+def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
+    made = QLabel(text)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        made.setProperty("role", role)
+    made.setWordWrap(wrap)
+    return made
+
+
+def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool = False, tip: str = "") -> QPushButton:
+    """A push button; `key` is its shortcut, said in the tip."""
+    made = QPushButton(text)
+    made.setAccessibleName(text)
+    made.setAutoDefault(False)
+    if strong:
+        made.setProperty("role", "strong")
+    if key:
+        made.setShortcut(QKeySequence(key))
+    shown = QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText) if key else ""
+    made.setToolTip(" ".join(x for x in (tip, f"({shown})" if shown else "") if x))
+    made.clicked.connect(lambda: act())
+    return made
+
+
+def shortcut(parent: QWidget, key: str, act: Callable[[], object]) -> QShortcut:
+    made = QShortcut(QKeySequence(key), parent)
+    made.activated.connect(lambda: act())
+    return made
+
+
+def set_verdict(widget: QLabel, word: str) -> None:
+    """Colours a label by a verdict's word; the word itself is the caller's to write."""
+    if widget.property("verdict") != word:
+        widget.setProperty("verdict", word)
+        redress(widget)
+
+
+def form_row(form: QFormLayout, caption: str, field: QWidget, *, tip: str = "") -> None:
+    """One row of a form: label with its buddy, accessible name and description."""
+    made = QLabel(caption)
+    made.setBuddy(field)
+    field.setAccessibleName(caption.replace("&", ""))
+    if tip:
+        field.setAccessibleDescription(tip)
+        field.setToolTip(tip)
+        if isinstance(field, QLineEdit):
+            field.setPlaceholderText(tip)
+    form.addRow(made, field)
+
+
+class Panel(QFrame):
+    """A titled panel: title and an aside in its first row, then whatever is added to `body`."""
+
+    def __init__(self, title: str, aside: str = "") -> None:
+        super().__init__()
+        self.setProperty("role", "panel")
+        self.setAccessibleName(title)
+        self.title = label(title, "title")
+        self.aside = label(aside, "quiet")
+        self.aside.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.head = QHBoxLayout()
+        self.head.addWidget(self.title)
+        self.head.addStretch(1)
+        self.head.addWidget(self.aside)
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(14, 10, 14, 12)
+        self.body.setSpacing(8)
+        self.body.addLayout(self.head)
+
+
+class SaidLine(QFrame):
+    """A sentence with its ways on, beside the thing it speaks of. Keeps its height when it has nothing to say."""
+
+    def __init__(self, lines: int = 2, *, upright: bool = False) -> None:
+        super().__init__()
+        self.said: Said | None = None
+        self._sentence = label("", wrap=True)
+        self._sentence.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
+        self._buttons: list[QPushButton] = []
+        self._row: QBoxLayout = QVBoxLayout(self) if upright else QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(8)
+        self._row.addWidget(self._sentence, 1)
+        self._lines = lines
+
+    def minimumSizeHint(self) -> QSize:
+        hint = super().minimumSizeHint()
+        return QSize(hint.width(), max(hint.height(), self._lines * self.fontMetrics().lineSpacing()))
+
+    def say(self, said: Said | None) -> None:
+        if said == self.said and (said is None or not said.choices):
+            return
+        self.said = said
+        for old in self._buttons:
+            self._row.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        self._buttons = []
+        self._sentence.setText(said.sentence if said else "")
+        set_verdict(self._sentence, "out" if said and said.tone is Tone.REFUSES else "")
+        for choice in said.choices if said else ():
+            made = button(choice.label, choice.act)
+            self._buttons.append(made)
+            self._row.addWidget(made)
+
+    @property
+    def sentence(self) -> str:
+        return self._sentence.text()
+
+    @property
+    def buttons(self) -> tuple[QPushButton, ...]:
+        return tuple(self._buttons)
