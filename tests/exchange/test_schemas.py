@@ -186,7 +186,7 @@ WORDS = [
     "bottom",
     "lighting",
 ]
-THINGS = [
+THINGS: list[Any] = [
     *(None, True, False, "", [], {}, [[]]),
     *(["P.1", "core"], ["P.1", "P.1"], ["P.1", "core", "P.2"]),
     *({"pin": "9"}, {"from": "P.1", "to": "P.2", "open": True}),
