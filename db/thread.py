@@ -38,8 +38,8 @@ class StoreThread:
         self._store: Store | None = None
         self._closing: Future[None] | None = None
 
-    def open(self, then: Then[None], failed: Failed) -> Future[None]:
-        return self._post(self._open, then, failed)
+    def open(self, then: Then[None], failed: Failed, *, create: bool = True) -> Future[None]:
+        return self._post(lambda: self._open(create), then, failed)
 
     def write(self, work: "Callable[[Session], T]", then: Then[T], failed: Failed) -> Future[T]:
         """One transaction: committed and on disk before `then` hears of it."""
@@ -55,7 +55,7 @@ class StoreThread:
             self._thread.shutdown(wait=True)
         self._closing.result()
 
-    def _open(self) -> None:
+    def _open(self, create: bool) -> None:
         from db.place import default_url
         from db.store import Store
 

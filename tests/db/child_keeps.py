@@ -1,4 +1,4 @@
-"""Keeps readings without end and prints the id of each that was acknowledged: `python -m tests.db.child_keeps STORE`."""
+"""Keeps readings without end and prints the id of each acknowledged: `python -m tests.db.child_keeps STORE`."""
 
 import sys
 from itertools import count

@@ -77,24 +77,24 @@ def record() -> list[Op]:
     def method(file: int, name: str, kind: Any) -> Any:
         return kind(getattr(originals[file], name))
 
-    @_WRITE
+    @_WRITE  # type: ignore[untyped-decorator]
     def write(file: int, data: int, size: int, offset: int) -> int:
         ops.append(Op("write", opened[file], offset, ctypes.string_at(data, size)))
         return int(method(file, "write", _WRITE)(file, data, size, offset))
 
-    @_TRUNCATE
+    @_TRUNCATE  # type: ignore[untyped-decorator]
     def truncate(file: int, size: int) -> int:
         ops.append(Op("truncate", opened[file], size))
         return int(method(file, "truncate", _TRUNCATE)(file, size))
 
-    @_SYNC
+    @_SYNC  # type: ignore[untyped-decorator]
     def sync(file: int, flags: int) -> int:
         code = int(method(file, "sync", _SYNC)(file, flags))
         if code == 0:
             ops.append(Op("sync", opened[file]))
         return code
 
-    @_OPEN
+    @_OPEN  # type: ignore[untyped-decorator]
     def open_(vfs_: int, name: bytes | None, file: int, flags: int, out: int) -> int:
         code = int(really_open(vfs_, name, file, flags, out))
         pointer = ctypes.cast(file, ctypes.POINTER(ctypes.c_void_p))
@@ -107,7 +107,7 @@ def record() -> list[Op]:
             pointer[0] = ctypes.addressof(shim)
         return code
 
-    @_DELETE
+    @_DELETE  # type: ignore[untyped-decorator]
     def delete(vfs_: int, name: bytes, sync_folder: int) -> int:
         ops.append(Op("delete", Path(name.decode()).name))
         return int(really_delete(vfs_, name, sync_folder))

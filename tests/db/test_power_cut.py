@@ -61,7 +61,8 @@ def _cuts(ops: list[Op], count: int, dice: random.Random) -> set[int]:
     acks = [i + 1 for i, op in enumerate(ops) if op.kind == "ack"]
     amid = [i + 1 for i, op in enumerate(ops) if op.file == "shop.sqlite"]
     assert amid, "no checkpoint was noted: the cuts would miss the riskiest moment"
-    return {len(ops), *(i for among in (range(len(ops)), acks, amid) for i in dice.sample(among, min(count, len(among))))}
+    some = (dice.sample(among, min(count, len(among))) for among in (range(len(ops)), acks, amid))
+    return {len(ops)}.union(*some)
 
 
 def test_with_only_what_was_synced(noted: Noted, tmp_path: Path) -> None:
