@@ -33,16 +33,23 @@ class Store:
 
     @classmethod
     def open(
-        cls, place: str | os.PathLike[str], *, bench: UUID | None = None, history: History = HISTORY
+        cls,
+        place: str | os.PathLike[str],
+        *,
+        bench: UUID | None = None,
+        history: History = HISTORY,
+        make: bool = True,
     ) -> "Store":
         """Opens, makes or brings up to date the store at a path or sqlite URL.
 
-        `bench`: this bench's id; by default the one kept in the user's data folder. Raises StoreTrouble,
-        having changed nothing.
+        `bench`: this bench's id; by default the one kept in the user's data folder. `make`: whether a store that
+        isn't there is made. Raises StoreTrouble, having changed nothing.
         """
         path = path_of(place)
         refuse_unwritable(path)
         if not os.path.lexists(path):
+            if not make:
+                raise StoreTrouble(f"There is no store at {path}. Nothing was made. Look at the path and try again.")
             refuse_lost_log(path)
             create(path)
         found = revision_of(path, history)

@@ -27,9 +27,7 @@ _ADVICE = "Try it again; if that fails too, start the program anew."
 class StoreThread:
     """Imports the store and its database library on the thread itself, and only when it is opened."""
 
-    def __init__(
-        self, place: str | None, bench: UUID | None, deliver: Deliver | None, on_crash: Crash | None
-    ) -> None:
+    def __init__(self, place: str | None, bench: UUID | None, deliver: Deliver | None, on_crash: Crash | None) -> None:
         self._place = place
         self._bench = bench
         self._deliver: Deliver = deliver or _at_once
@@ -60,7 +58,8 @@ class StoreThread:
         from db.store import Store
 
         if self._store is None:
-            self._store = Store.open(default_url() if self._place is None else self._place, bench=self._bench)
+            place = default_url() if self._place is None else self._place
+            self._store = Store.open(place, bench=self._bench, make=create)
 
     def _opened(self) -> "Store":
         if self._store is None:

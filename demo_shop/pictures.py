@@ -1,10 +1,11 @@
 """Every screen of a store as PNG: light and dark, device ratio 1 and 2, and with text at 200 %."""
 
+import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtCore import QDeadlineTimer, QEventLoop, QPoint, QSize
+from PySide6.QtCore import QCoreApplication, QDeadlineTimer, QEvent, QEventLoop, QPoint, QSize
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -33,14 +34,16 @@ WAYS = (
 )
 
 
-def draw_all(store: str, to: Path) -> list[Path]:
-    """Draws every screen and returns the files. The store is read and written as at the bench."""
+def draw_all(store: Path, to: Path) -> list[Path]:
+    """Draws every screen and returns the files. Each way has its own copy of the demo's store to write in."""
     app = make_app()
     out: list[Path] = []
     for way in WAYS:
+        own = store.with_name(f"{way.name}.sqlite")
+        shutil.copyfile(store, own)
         look = look_of(app, dark=way.dark, text_scale=way.text_scale)
         practice = PracticePart(bench_part())
-        window = MainWindow(look, store, shop_name=SHOP_NAME, practice=(BENCH_TAG, practice.shows))
+        window = MainWindow(look, str(own), shop_name=SHOP_NAME, practice=(BENCH_TAG, practice.shows))
         window.resize(SIZE)
         window.show()
         _wait_for_counter(app, window)
@@ -119,6 +122,8 @@ def wait_for(app: QApplication, done: Callable[[], bool]) -> None:
 
 
 def save(widget: QWidget, path: Path, ratio: int) -> None:
+    # what the last act changed is laid out before it is drawn
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
     image = QImage(widget.size() * ratio, QImage.Format.Format_RGB32)
     image.setDevicePixelRatio(ratio)
     painter = QPainter(image)

@@ -1,5 +1,6 @@
 """The demo: the invented shop, opened at the bench; without a window, as pictures and a card."""
 
+import os
 import sys
 import tempfile
 from pathlib import Path
@@ -13,11 +14,18 @@ from workbench.shop import Shop
 
 def write_demo(url: str) -> None:
     """The demo shop in a store of its own. Raises StoreTrouble."""
+    from db.trouble import StoreTrouble
+
     shop = Shop(url)
     try:
         shop.open().result()
         if not shop.recent_units(1).result():
             build(shop, now())
+        elif shop.find_unit(BENCH_TAG).result() is None:
+            raise StoreTrouble(
+                "That store holds a shop's own records, and the demo keeps away from those. Nothing was written. "
+                "Name a store that isn't there yet, or leave --store out."
+            )
     finally:
         shop.close()
 
@@ -55,17 +63,14 @@ def pictures(to: Path) -> int:
     if not here.qt:
         print(f"{here.sentence} Without Qt there are no screens to draw.", file=sys.stderr)
         return 1
-    with tempfile.TemporaryDirectory(prefix="plugface-demo-store-", ignore_cleanup_errors=True) as folder:
-        store = str(Path(folder) / "demo.sqlite")
-        try:
-            write_demo(store)
-            _draw(store, to)
-        except StoreTrouble as e:
-            print(e, file=sys.stderr)
-            return 1
-        except OSError as e:
-            print(f"{to} can't be written to ({e.strerror}). Name another folder.", file=sys.stderr)
-            return 1
+    try:
+        _draw(to)
+    except StoreTrouble as e:
+        print(e, file=sys.stderr)
+        return 1
+    except OSError as e:
+        print(f"{to} can't be written to ({e.strerror}). Name another folder.", file=sys.stderr)
+        return 1
     print(f"Every screen of the demo, and its card, are in {to}")
     return 0
 
@@ -73,23 +78,25 @@ def pictures(to: Path) -> int:
 def _unseen(sentence: str, store: str, to: Path | None, *, qt: bool) -> int:
     folder = to or Path(tempfile.mkdtemp(prefix="plugface-demo-"))
     if qt:
-        _draw(store, folder)
+        _draw(folder)
         print(f"{sentence} Instead of a window, every screen (PNG) and a card (PDF) are in {folder}")
     else:
         _write_card(store, folder)
-        print(f"{sentence}. The card (PDF) is in {folder}")
+        print(f"{sentence} The card (PDF) is in {folder}")
     return 0
 
 
-def _draw(store: str, to: Path) -> None:
-    import os
-
-    os.environ["QT_QPA_PLATFORM"] = os.environ.get("QT_QPA_PLATFORM") or "offscreen"
+def _draw(to: Path) -> None:
+    """Every screen and the card, from a demo store of its own."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from demo_shop.pictures import draw_all
 
     to.mkdir(parents=True, exist_ok=True)
-    _write_card(store, to)
-    draw_all(store, to)
+    with tempfile.TemporaryDirectory(prefix="plugface-demo-store-", ignore_cleanup_errors=True) as folder:
+        store = Path(folder) / "demo.sqlite"
+        write_demo(str(store))
+        draw_all(store, to)
+        _write_card(str(store), to)
 
 
 def _write_card(store: str, to: Path) -> None:

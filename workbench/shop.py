@@ -50,9 +50,9 @@ class Shop:
     ) -> None:
         self._at = StoreThread(url, bench, deliver, on_crash)
 
-    def open(self, then: Then[None] = None, failed: Failed = None) -> Future[None]:
-        """Opens, makes or brings up to date the store. May be asked again after a failure."""
-        return self._at.open(then, failed)
+    def open(self, then: Then[None] = None, failed: Failed = None, *, create: bool = True) -> Future[None]:
+        """Opens, makes (unless `create` is False) or brings up to date the store. May be asked again after a failure."""
+        return self._at.open(then, failed, create=create)
 
     def close(self) -> None:
         """Waits for all that was asked before, then closes the store. What is asked later raises RuntimeError."""

@@ -93,16 +93,18 @@ def value_words(row: Row) -> str:
         scale, unit = (1e6, "M") if abs(y) >= 1e6 else (1e3, "k")
         y, expanded = y / scale, expanded / scale
         return f"{_number(y, expanded / 2)} ± {_number(expanded, expanded / 2)} {unit}{OHM}"
-    step = _step(expanded)
+    step = max(_step(expanded), 0.0001)
     return f"{_number(y, step)} ± {_number(expanded, step)} {OHM}"
 
 
 def _step(expanded: float) -> float:
-    """The place of U's leading figure, a tenth of it where U would read 0.1 to 3, and never coarser than 1 ohm."""
+    """U is shown with two figures (JCGM 100, 7.2.6), the value to the same place; neither finer than U, nor coarser
+    than an ohm.
+    """
     if expanded <= 0:
         return 0.001
-    lead: float = 10.0 ** math.floor(math.log10(expanded))
-    return lead / 10 if 0.1 <= expanded < 3 else min(lead, 1.0)
+    step: float = 10.0 ** (math.floor(math.log10(expanded)) - 1)
+    return min(step, 1.0)
 
 
 def band_words(expected: Expected) -> str:
@@ -118,8 +120,9 @@ def band_words(expected: Expected) -> str:
         case Path.WINDINGS:
             assert expected.low is not None
             assert expected.high is not None
-            step = (expected.high - expected.low) / 50 or expected.high / 1000
-            step = 10.0 ** math.floor(math.log10(step)) if step > 0 else 0.001
+            # four figures of a limit, trailing zeros off: a band must not read wider or narrower than it is
+            decimals = max(len(f"{v:.4g}".partition(".")[2]) for v in (expected.low, min(expected.high, 9999)))
+            step = 10.0**-decimals
             return f"{_number(expected.low, step)} … {ohms_words(expected.high, step)}"
 
 

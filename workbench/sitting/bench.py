@@ -251,8 +251,8 @@ class Bench:
             return
         pair = self.pair
         if pair is None:
-            one = f"{words.node_words(self.picked[0], self.pattern)} is picked: " if self.picked else ""
-            self._refuse(f"{one}pick two pins first, or type them, as in “1 3”. The number stays in the field.")
+            wanted = "the other pin" if self.picked else "two pins"
+            self._refuse(f"Pick {wanted} first, or type both, as in “1 3”. The number stays in the field.")
             return
         match entry.value:
             case LoneOne():

@@ -89,7 +89,8 @@ class FacePlan:
         side = "from the wire side (mirrored)" if self.view.wire_side else "looking into its mating side"
         if self.key is not None:
             return f"{side}, keyed side {_SIDE_WORDS[self.key]}"
-        turn = f"turned {90 * self.view.turns}°" if self.view.turns else "as stored"
+        seen = (-self.view.turns if self.view.wire_side else self.view.turns) % 4
+        turn = f"turned {90 * seen}°" if seen else "as stored"
         return f"{side}, no key, {turn}"
 
     def spot(self, node: str) -> Spot | None:

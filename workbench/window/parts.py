@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence, QPainter, QPaintEvent, QShortcut
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFormLayout,
@@ -28,6 +28,30 @@ def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
         made.setProperty("role", role)
     made.setWordWrap(wrap)
     return made
+
+
+class ElidedLabel(QLabel):
+    """A line that gives way: what doesn't fit ends in an ellipsis, and is whole in its tip and for a reader."""
+
+    def __init__(self, role: str = "") -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        if role:
+            self.setProperty("role", role)
+
+    def setText(self, text: str) -> None:
+        super().setText(text)
+        self.setToolTip(text)
+        self.setAccessibleName(text)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.fontMetrics().horizontalAdvance("mmmm"), super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
+        painter.drawText(self.contentsRect(), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
 
 
 def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool = False, tip: str = "") -> QPushButton:

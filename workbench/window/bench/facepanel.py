@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy
 from workbench.sitting.bench import Bench
 from workbench.sitting.faceplan import face_plan
 from workbench.sitting.views import LineView, face_lines
-from workbench.stator.pattern import CORE, Connector
+from workbench.stator.pattern import Connector
 from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.plugstrip import PlugStrip
 from workbench.window.faces.state import FaceState, Mark, Standing, Tone
@@ -22,7 +22,8 @@ class FacePanel(Panel):
         self.face.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.face.pinPressed.connect(bench.press)
         self.strip = PlugStrip(theme=look.theme, text_scale=look.sizes.scale)
-        self.strip.plugChosen.connect(self._chosen)
+        self.strip.plugChosen.connect(bench.see_plug)
+        self.strip.set_plugs(bench.pattern.connectors, bench.plug or "")
         self.turn = button("Turn it", bench.turn, key="Ctrl+T", tip="A quarter turn, to match the hand")
         self.flip = button("From wire side", bench.flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
         self.head.addWidget(self.turn)
@@ -32,17 +33,12 @@ class FacePanel(Panel):
         row.addWidget(self.face, 1)
         self.body.addLayout(row, 1)
 
-    def _chosen(self, name: str) -> None:
-        if name == CORE:
-            self._bench.press(CORE)
-        else:
-            self._bench.see_plug(name)
-
     def show_bench(self) -> None:
         bench = self._bench
         plug = self._connector()
         if plug is None:
             return
+        self.strip.set_chosen(plug.name)
         self.title.setText(f"Plug {plug.name}")
         plan = face_plan(plug, bench.view)
         self.aside.setText(plan.words)

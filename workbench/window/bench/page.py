@@ -3,7 +3,8 @@
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QDialog, QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from workbench import words
 from workbench.records import NamedMeter
@@ -20,6 +21,9 @@ from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.topbar import TopBar
 from workbench.window.look import Look
 from workbench.window.parts import Panel, button, label, shortcut
+
+LEFT, SIDE = 304, 348
+QWIDGETSIZE_MAX = 16777215
 
 KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
 
@@ -66,7 +70,6 @@ class BenchPage(QWidget):
         self.refresh()
 
     def _lay_out(self) -> None:
-        s = self._look.sizes
         left = Panel("Checks")
         self.checks_panel = left
         left.body.addWidget(self.checks, 1)
@@ -89,18 +92,16 @@ class BenchPage(QWidget):
         left.body.addWidget(self.decided)
         left.body.addLayout(_row(self.again, self.decide_button))
         left.body.addWidget(self.card)
-        left.setFixedWidth(s.px(304))
-        inner = QWidget()
-        row = QHBoxLayout(inner)
-        row.setContentsMargins(12, 12, 12, 12)
-        row.setSpacing(12)
-        row.addWidget(left)
-        row.addWidget(centre, 1)
         side = QWidget()
         side.setLayout(right)
         right.setContentsMargins(0, 0, 0, 0)
-        side.setFixedWidth(s.px(348))
-        row.addWidget(side)
+        self._left, self._centre, self._side = left, centre, side
+        inner = QWidget()
+        self._grid = QGridLayout(inner)
+        self._grid.setContentsMargins(12, 12, 12, 12)
+        self._grid.setSpacing(12)
+        self._stacked: bool | None = None
+        self._arrange(False)
         self.scroller = QScrollArea()
         self.scroller.setWidgetResizable(True)
         self.scroller.setFrameShape(QFrame.Shape.NoFrame)
@@ -110,6 +111,30 @@ class BenchPage(QWidget):
         page.setSpacing(0)
         page.addWidget(self.top)
         page.addWidget(self.scroller, 1)
+
+    def _arrange(self, stacked: bool) -> None:
+        """Side by side; where large text leaves no room for that, the face above and the rest below, to scroll."""
+        if stacked is self._stacked:
+            return
+        self._stacked = stacked
+        s = self._look.sizes
+        left, side = s.px(LEFT), s.px(SIDE)
+        for panel, wide in ((self._left, left), (self._side, side)):
+            panel.setMinimumWidth(0 if stacked else wide)
+            panel.setMaximumWidth(QWIDGETSIZE_MAX if stacked else wide)
+        self._centre.setMinimumHeight(s.px(330) if stacked else 0)
+        self._grid.addWidget(self._centre, 0, 0 if stacked else 1, 1, 2 if stacked else 1)
+        self._grid.addWidget(self._left, 1 if stacked else 0, 0)
+        self._grid.addWidget(self._side, 1 if stacked else 0, 1 if stacked else 2)
+        for column in range(3):
+            self._grid.setColumnStretch(column, (1, 1, 0)[column] if stacked else (0, 1, 0)[column])
+        self.top.set_two_rows(stacked)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        s = self._look.sizes
+        room = self.width() - s.px(LEFT) - s.px(SIDE) - 48
+        self._arrange(room < self._centre.minimumSizeHint().width())
 
     # ---- shown
 
@@ -140,7 +165,9 @@ class BenchPage(QWidget):
             pair = f"{words.node_words(bench.picked[0], bench.pattern)} – ?"
         shows = bench.practice_shows()
         result, word = (words.value_words(row), words.verdict_word(row)) if row else ("", "")
-        self.entry.show_entry(pair, bench.text, result, word, bench.said, f"shows {shows}" if shows else "")
+        self.entry.show_entry(
+            pair, bench.text, result, word, bench.said, f"the practice part's meter shows {shows}" if shows else ""
+        )
 
     def _allow(self) -> None:
         chosen = self.readings.key()

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPlainTextEdit,
     QScrollArea,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -44,7 +45,8 @@ class CounterPage(QWidget):
         self.complaint.setTabChangesFocus(True)
         self.complaint.setMaximumHeight(look.sizes.px(90))
         self.pattern = QComboBox()
-        self.pattern.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.pattern.setPlaceholderText("Choose by the faces of its plugs")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
         self._suggested = ""
         self._lay_out(shop_name)

@@ -23,7 +23,9 @@ class NodeButton(QAbstractButton):
         self.node = node
         self._move = move
         self._paints: Paints | None = None
+        self._picked = False
         self.setCheckable(True)
+        self.toggled.connect(self._toggled)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
 
@@ -33,10 +35,20 @@ class NodeButton(QAbstractButton):
 
     def say(self, picked: bool, marks: list[str]) -> None:
         """The state in words: picked or not, and the readings that touch this node."""
-        self.setChecked(picked)
+        self.set_picked(picked)
         said = "; ".join([*(["picked"] if picked else []), *marks])
         if said != self.accessibleDescription():
             self.setAccessibleDescription(said)
+
+    def set_picked(self, picked: bool) -> None:
+        self._picked = picked
+        self.setChecked(picked)
+
+    def _toggled(self, checked: bool) -> None:
+        """A screen reader's "toggle" checks it without a click: take that as one."""
+        if checked != self._picked:
+            self.setChecked(self._picked)
+            self.click()
 
     def nextCheckState(self) -> None:
         """A press does not check it; the next state of the face does."""

@@ -112,7 +112,7 @@ class PlugStrip(QWidget):
 
     def set_chosen(self, name: str) -> None:
         for thumb in self.thumbs:
-            thumb.setChecked(thumb.node == name)
+            thumb.set_picked(thumb.node == name)
             thumb.setAccessibleDescription("shown" if thumb.node == name else "")
 
     def set_picked_ground(self, picked: bool) -> None:
