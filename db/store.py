@@ -1,7 +1,6 @@
 """The open store: sessions that write and sessions that read, on one connection that lives as long as it."""
 
 import os
-import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -9,16 +8,15 @@ from uuid import UUID
 
 from sqlalchemy import Engine
 from sqlalchemy.engine import Connection
-from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
-from db.connect import BEGIN, engine_for
+from db.connect import BEGIN, engine_for, world
 from db.create import create
 from db.look import refuse_lost_log, refuse_unwritable, revision_of
 from db.place import bench_id, path_of
 from db.queries.benches import know_bench
 from db.revision import HISTORY, History
-from db.trouble import Moment, trouble_from
+from db.trouble import Moment, StoreTrouble
 from db.upgrade import upgrade
 
 
@@ -58,7 +56,7 @@ class Store:
         bench = bench_id() if bench is None else bench
         engine = engine_for(path)
         try:
-            with _world(path, Moment.ASKING):
+            with world(path, Moment.ASKING):
                 store = cls(path, bench, engine, engine.connect())
             store._introduce()
         except BaseException:
@@ -76,14 +74,14 @@ class Store:
     @contextmanager
     def writing(self, moment: Moment = Moment.WRITING) -> Iterator[Session]:
         """One transaction, on disk when the block ends; nothing of it if the block raises. Raises StoreTrouble."""
-        with _world(self.path, moment), self._session("BEGIN IMMEDIATE") as session, session.begin():
+        with world(self.path, moment), self._session("BEGIN IMMEDIATE") as session, session.begin():
             session.connection()  # begins now: whoever can't write must know before anything is asked
             yield session
 
     @contextmanager
     def reading(self, moment: Moment = Moment.ASKING) -> Iterator[Session]:
         """One consistent view. Raises StoreTrouble."""
-        with _world(self.path, moment), self._session("BEGIN") as session:
+        with world(self.path, moment), self._session("BEGIN") as session:
             yield session
 
     def _session(self, begin: str) -> Session:
@@ -93,20 +91,3 @@ class Store:
     def close(self) -> None:
         self._connection.close()
         self.engine.dispose()
-
-
-@contextmanager
-def _world(path: Path, moment: Moment) -> Iterator[None]:
-    """Turns an error of the world into StoreTrouble; lets the program's own pass."""
-    try:
-        yield
-    except sqlite3.Error as e:
-        trouble = trouble_from(e, path, moment)
-        if trouble is None:
-            raise
-        raise trouble from e
-    except DBAPIError as e:
-        trouble = trouble_from(e.orig, path, moment) if isinstance(e.orig, sqlite3.Error) else None
-        if trouble is None:
-            raise
-        raise trouble from e

@@ -51,7 +51,7 @@ class Shop:
         self._at = StoreThread(url, bench, deliver, on_crash)
 
     def open(self, then: Then[None] = None, failed: Failed = None, *, create: bool = True) -> Future[None]:
-        """Opens, makes (unless `create` is False) or brings up to date the store. May be asked again after a failure."""
+        """Opens, makes (unless told not to) or brings up to date the store. May be asked again after a failure."""
         return self._at.open(then, failed, create=create)
 
     def close(self) -> None:

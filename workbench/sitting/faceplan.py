@@ -34,6 +34,9 @@ class View:
         return View(self.turns, not self.wire_side)
 
 
+KEY_DOWN = View()
+
+
 @dataclass(frozen=True, slots=True)
 class Box:
     """A rectangle; x to the right, y down."""

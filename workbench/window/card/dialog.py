@@ -17,7 +17,10 @@ CARD_MM = QSizeF(100, 150)
 
 
 class CardDialog(QDialog):
-    """Shows `pdf`, drawn at the screen's own dots in `shown`; tells `made("saved")` or `made("printed")` when a card left the program."""
+    """Shows `pdf`, drawn at the screen's own dots in `shown`.
+
+    Tells `made("saved")` or `made("printed")` when a card left the program.
+    """
 
     def __init__(
         self, parent: QWidget, look: Look, pdf: bytes, shown: Sequence[QImage], name: str, made: Callable[[str], None]
