@@ -128,15 +128,14 @@ class FaceView(QWidget):
             old.deleteLater()
         self._pins = {s.node: PinButton(s, plan.connector.name, self, self._move) for s in plan.spots}
         self._last_pin = plan.spots[0].node
-        before: QWidget | None = None
+        # without this, pins made late would come after all that the page holds below its face
+        before: QWidget = self.ground
         for node, pin in self._pins.items():
             pin.clicked.connect(lambda _=False, n=node: self.pinPressed.emit(n))
             pin.show()
-            if before is not None:
-                QWidget.setTabOrder(before, pin)
+            QWidget.setTabOrder(before, pin)
             before = pin
-        if before is not None:
-            QWidget.setTabOrder(before, self.ground)
+        QWidget.setTabOrder(before, self.ground)
 
     def _spoken(self, node: str) -> list[str]:
         assert self._state is not None
