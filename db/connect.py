@@ -1,13 +1,16 @@
 """Connections to the store's file, each with the pragmas that everything else relies on."""
 
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Engine, QueuePool, create_engine, event
 from sqlalchemy.engine import Connection
+from sqlalchemy.exc import DBAPIError
 
-from db.trouble import StoreTrouble
+from db.trouble import Moment, StoreTrouble, trouble_from
 
 APPLICATION_ID = 0x506C4667  # "PlFg"
 BUSY_SECONDS = 2.0
@@ -47,6 +50,23 @@ def prepare(connection: sqlite3.Connection, path: Path) -> None:
                 f"The place of the store {path} can't keep it safe ({name} stays {held}). Nothing was changed. "
                 "It is perhaps a network share: choose a folder on a disk of this machine."
             )
+
+
+@contextmanager
+def world(path: Path, moment: Moment = Moment.ASKING) -> Iterator[None]:
+    """Turns an error of the world, however it is wrapped, into StoreTrouble; lets the program's own pass."""
+    try:
+        yield
+    except (sqlite3.Error, DBAPIError) as e:
+        trouble = _trouble(e, path, moment)
+        if trouble is None:
+            raise
+        raise trouble from e
+
+
+def _trouble(error: sqlite3.Error | DBAPIError, path: Path, moment: Moment) -> StoreTrouble | None:
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    return trouble_from(cause, path, moment) if isinstance(cause, sqlite3.Error) else None
 
 
 def engine_for(path: Path) -> Engine:

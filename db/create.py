@@ -1,6 +1,5 @@
 """A new store: built whole beside its place, then given its name at one stroke."""
 
-import sqlite3
 from pathlib import Path
 from uuid import uuid4
 
@@ -8,12 +7,12 @@ from sqlalchemy import insert
 from sqlalchemy.engine import Connection
 
 import db.triggers  # noqa: F401 - hangs the triggers on the tables
-from db.connect import APPLICATION_ID, engine_for, raw
+from db.connect import APPLICATION_ID, engine_for, raw, world
 from db.look import beside
 from db.place import make_folder, make_private_file, place_new, remove_folders
 from db.revision import HEAD
 from db.tables import STAMP, Row
-from db.trouble import Moment, StoreTrouble, trouble_from
+from db.trouble import StoreTrouble
 
 
 def create(path: Path) -> None:
@@ -21,22 +20,17 @@ def create(path: Path) -> None:
     made = make_folder(path.parent)
     draft = path.with_name(f".{path.name}.{uuid4().hex}.new")
     try:
-        make_private_file(draft)
-        _build(draft)
-        place_new(draft, path)
+        with world(path):
+            make_private_file(draft)
+            _build(draft)
+            place_new(draft, path)
     except FileExistsError:
         return  # another start of the program made it meanwhile; it is looked at like any other
     except OSError as e:
-        remove_folders(made)
         raise StoreTrouble(
             f"The store {path} can't be made ({(e.strerror or 'no reason given').lower()}). Nothing was changed. "
             "Make room there, give this user the right to write there, or choose another place for the store."
         ) from e
-    except sqlite3.Error as e:
-        trouble = trouble_from(e, path, Moment.ASKING)
-        if trouble is None:
-            raise
-        raise trouble from e
     finally:
         for ending in ("", "-wal", "-shm", "-journal"):
             beside(draft, ending).unlink(missing_ok=True)

@@ -31,9 +31,7 @@ def table_of(row: type[Row]) -> Table:
 @cache
 def _insert(row: type[Row]) -> Insert:
     # Only the id may collide quietly; every other contradiction must be heard.
-    return (
-        insert(table_of(row)).on_conflict_do_nothing(index_elements=["id"]).execution_options(preserve_rowcount=True)
-    )
+    return insert(table_of(row)).on_conflict_do_nothing(index_elements=["id"]).execution_options(preserve_rowcount=True)
 
 
 def add(session: Session, row: type[Row], values: Values, counted: Mapping[str, int] | None = None) -> bool:

@@ -5,9 +5,9 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from db.connect import APPLICATION_ID, raw
+from db.connect import APPLICATION_ID, raw, world
 from db.revision import History
-from db.trouble import Moment, StoreTrouble, damaged, full, has_no_room, trouble_from
+from db.trouble import StoreTrouble, damaged, full, has_no_room
 
 _MAGIC = b"SQLite format 3\0"
 _APPLICATION_ID_AT = 68  # bytes into the header, SQLite file format 1.3
@@ -45,18 +45,12 @@ def revision_of(path: Path, history: History) -> str:
     log = beside(path, "-wal")
     # With a log beside it the file alone is half the truth, and only an ordinary reader sees both.
     mode = "ro" if log.exists() and log.stat().st_size else "ro&immutable=1"
-    try:
-        with closing(raw(path, mode)) as connection:
-            found = _stamp(connection)
-            if found not in history.revisions:
-                raise _newer(path, found) if found else damaged(path)
-            if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
-                raise damaged(path)
-    except sqlite3.Error as e:
-        trouble = trouble_from(e, path, Moment.ASKING)
-        if trouble is None:
-            raise
-        raise trouble from e
+    with world(path), closing(raw(path, mode)) as connection:
+        found = _stamp(connection)
+        if found not in history.revisions:
+            raise _newer(path, found) if found else damaged(path)
+        if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
+            raise damaged(path)
     return found
 
 
@@ -76,9 +70,7 @@ def _newer(path: Path, found: str) -> StoreTrouble:
 
 def _refuse_strangers(path: Path) -> None:
     if not path.is_file():
-        raise StoreTrouble(
-            f"{path} is not a file. Nothing was changed. Choose the path of a file for the store."
-        )
+        raise StoreTrouble(f"{path} is not a file. Nothing was changed. Choose the path of a file for the store.")
     try:
         with path.open("rb") as f:
             header = f.read(100)

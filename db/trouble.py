@@ -70,9 +70,7 @@ def damaged(path: Path, moment: Moment = Moment.ASKING) -> StoreTrouble:
 
 
 def full(path: Path, moment: Moment = Moment.ASKING) -> StoreTrouble:
-    return StoreTrouble(
-        f"The disk that holds {path} is full. {moment.value} Make some room on it and try again."
-    )
+    return StoreTrouble(f"The disk that holds {path} is full. {moment.value} Make some room on it and try again.")
 
 
 def has_no_room(folder: Path) -> bool:

@@ -1,32 +1,34 @@
 """An older store brought up to date, after a copy of it was laid beside it. The only place that needs Alembic."""
 
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
 from sqlalchemy import Engine, text
 
-from db.connect import BEGIN, engine_for, raw
+from db.connect import BEGIN, engine_for, raw, world
+from db.look import revision_of
 from db.place import make_private_file, sync_folder
 from db.revision import History
-from db.trouble import Moment, StoreTrouble, trouble_from
+from db.trouble import StoreTrouble
 
 
 def upgrade(path: Path, found: str, history: History) -> Path:
     """The copy that was made. Raises StoreTrouble with the store as it was."""
+    copy = copy_beside(path, found)
+    engine = engine_for(path)
     try:
-        copy = copy_beside(path, found)
-        engine = engine_for(path)
-        try:
+        with world(path):
             climb(engine, path, history)
-        finally:
-            engine.dispose()
-    except sqlite3.Error as e:
-        trouble = trouble_from(e, path, Moment.ASKING)
-        if trouble is None:
-            raise
-        raise trouble from e
+    except StoreTrouble:
+        engine.dispose()
+        with suppress(StoreTrouble):  # a sound store that was not changed needs no copy of itself
+            if revision_of(path, history) == found:
+                copy.unlink()
+        raise
+    finally:
+        engine.dispose()
     return copy
 
 
@@ -36,7 +38,7 @@ def copy_beside(path: Path, found: str) -> Path:
     copy = path.with_name(f"{path.stem}.revision-{found}.{when}Z{path.suffix}")
     try:
         make_private_file(copy)
-        with closing(raw(path, "ro")) as source, closing(raw(copy)) as target:
+        with closing(raw(path)) as source, closing(raw(copy)) as target:
             target.execute("PRAGMA synchronous=FULL")
             source.backup(target)
             if target.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):

@@ -147,9 +147,7 @@ def test_close_waits_for_all_that_was_asked(tmp_path: Path) -> None:
         shop.keep_reading(reading(61))
 
 
-def test_a_failed_write_is_told_and_can_be_sent_again(
-    shop: Shop, tmp_path: Path, crashes: list[BaseException]
-) -> None:
+def test_a_failed_write_is_told_and_can_be_sent_again(shop: Shop, tmp_path: Path, crashes: list[BaseException]) -> None:
     told: list[StoreTrouble] = []
     solid: list[KeptReading] = []
     hold = sqlite3.connect(tmp_path / "shop.sqlite", isolation_level=None)
@@ -172,9 +170,7 @@ def test_a_failed_write_is_told_and_can_be_sent_again(
     assert crashes == []
 
 
-def test_a_fault_of_the_program_reaches_the_crash_hook_and_the_future(
-    shop: Shop, crashes: list[BaseException]
-) -> None:
+def test_a_fault_of_the_program_reaches_the_crash_hook_and_the_future(shop: Shop, crashes: list[BaseException]) -> None:
     told: list[StoreTrouble] = []
     nameless = replace(reading(1), sheet_id=UNIT.id)
     future = shop.keep_reading(nameless, failed=told.append)
@@ -207,9 +203,7 @@ def test_an_owner_that_is_gone_is_a_fault_that_is_heard_of(tmp_path: Path) -> No
     assert [str(e) for e in crashes] == ["the window was deleted"]
 
 
-def test_without_a_hook_faults_go_where_threads_report_them(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_without_a_hook_faults_go_where_threads_report_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     reported: list[Any] = []
     monkeypatch.setattr(threading, "excepthook", reported.append)
     shop = Shop(str(tmp_path / "shop.sqlite"), bench=BENCH)

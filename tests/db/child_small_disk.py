@@ -4,11 +4,13 @@ FOLDER becomes a small disk of its own, with a copy of STORE on it.
 """
 
 import errno
+import os
 import shutil
 import subprocess
 import sys
 from pathlib import Path
 
+from db.revision import HISTORY, REVISIONS, History
 from db.store import Store
 from db.trouble import StoreTrouble
 from tests.db.invented import BENCH, reading
@@ -28,21 +30,34 @@ def main(deed: str, folder: Path, source: Path) -> None:
     elif deed == "read-only-file":
         subprocess.run(["mount", "--bind", str(path), str(path)], check=True)
         subprocess.run(["mount", "-o", "remount,ro,bind", str(path)], check=True)
-    elif deed in ("full-new", "full-old"):
+    elif deed in ("full-new", "full-amid-new", "full-old", "full-copy"):
         _fill_up(folder / "ballast")
-        target = folder / "new.sqlite" if deed == "full-new" else path
+        if deed in ("full-amid-new", "full-copy"):
+            os.truncate(folder / "ballast", (folder / "ballast").stat().st_size - (100 << 10))
+        target = folder / "new.sqlite" if deed.endswith("new") else path
     elif deed == "read-only-place":
         subprocess.run(["mount", "-o", "remount,ro", str(folder)], check=True)
         target = folder / "deeper" / "new.sqlite"
+    history = _longer(folder.parent) if deed in ("full-copy", "full-amid-upgrade") else HISTORY
     before = snapshot(folder)
     try:
-        Store.open(target, bench=BENCH)
+        Store.open(target, bench=BENCH, history=history)
     except StoreTrouble as e:
         _say(e.sentence)
     after = snapshot(folder)
-    if deed == "full-new":  # a draft came and went, which leaves its time on the folder and nothing else
+    if deed.startswith("full"):  # a draft came and went, which leaves its time on the folder and nothing else
         after["."] = before["."]
     _say("untouched" if after == before else f"touched: {[n for n in after if after[n] != before.get(n)]}")
+
+
+def _longer(folder: Path) -> History:
+    """A history with one revision more, which needs more room than there is."""
+    scripts = Path(shutil.copytree(HISTORY.scripts, folder / "migrations"))
+    (scripts / "versions" / "0002_second.py").write_text(
+        "from alembic import op\nrevision, down_revision = '0002', '0001'\n"
+        "def upgrade() -> None:\n    op.execute('CREATE TABLE ballast AS SELECT zeroblob(2000000) AS weight')\n"
+    )
+    return History((*REVISIONS, "0002"), scripts)
 
 
 def _full(path: Path) -> None:

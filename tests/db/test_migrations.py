@@ -18,7 +18,7 @@ from db.trouble import StoreTrouble
 from db.upgrade import climb
 from tests.db.invented import BENCH, READINGS
 
-SECOND = '''
+SECOND = """
 import sqlalchemy as sa
 from alembic import op
 
@@ -30,7 +30,7 @@ def upgrade() -> None:
     op.create_table("shelves", sa.Column("id", sa.Uuid(), nullable=False))
     with op.batch_alter_table("jobs") as jobs:  # drops the table and makes it anew, with rows that hang on it
         jobs.add_column(sa.Column("shelf", sa.Text(), nullable=True))
-'''
+"""
 
 
 def _history(folder: Path, second: str) -> History:

@@ -1,12 +1,15 @@
 """What can't be opened is refused with a calm sentence, and nothing at all is touched."""
 
+import errno
 import os
 import sqlite3
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from db import queries
 from db.connect import APPLICATION_ID
 from db.store import Store
 from db.trouble import StoreTrouble
@@ -152,7 +155,14 @@ def test_a_folder_that_can_not_be_made(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "place",
-    ["postgresql://bench@counter/shop", "sqlite://", "sqlite:///:memory:", ":memory:", "", "sqlite:///a.sqlite?mode=ro"],
+    [
+        "postgresql://bench@counter/shop",
+        "sqlite://",
+        "sqlite:///:memory:",
+        ":memory:",
+        "",
+        "sqlite:///a.sqlite?mode=ro",
+    ],
 )
 def test_places_that_are_none(place: str) -> None:
     with pytest.raises(StoreTrouble, match="is not a place this program can keep records in"):
@@ -189,3 +199,33 @@ def _is_calm(sentence: str, happened: str, place: Path) -> None:
     assert said
     assert advice.endswith(".")
     assert len(advice) > 20
+
+
+def test_two_starts_at_once_make_one_store(tmp_path: Path) -> None:
+    together, stores = threading.Barrier(4), list[Store]()
+
+    def start() -> None:
+        together.wait()
+        stores.append(Store.open(tmp_path / "shop.sqlite", bench=BENCH))
+
+    threads = [threading.Thread(target=start) for _ in range(4)]
+    for t in threads:
+        t.start()
+    for t in threads:
+        t.join()
+    assert len(stores) == 4
+    fill(stores[0])
+    for store in stores:
+        with store.reading() as s:
+            assert queries.units.by_tag(s, "KL-0148") is not None
+        store.close()
+    assert [f.name for f in tmp_path.iterdir()] == ["shop.sqlite"]
+
+
+def test_a_disk_without_hard_links_serves_as_well(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(source: object, target: object) -> None:
+        raise OSError(errno.EPERM, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", refuse)
+    Store.open(tmp_path / "shop.sqlite", bench=BENCH).close()
+    assert [f.name for f in tmp_path.iterdir()] == ["shop.sqlite"]

@@ -46,7 +46,10 @@ def test_a_write_on_a_full_disk_is_told_and_can_be_sent_again(shop_file: Path, t
         ("read-only-file", "can't be written to"),
         ("read-only-place", "is missing and can't be made (read-only file system)"),
         ("full-new", "is full"),
+        ("full-amid-new", "is full"),
         ("full-old", "is full"),
+        ("full-copy", "the copy that is made first could not be written"),
+        ("full-amid-upgrade", "is full"),
     ],
 )
 def test_opening_there_is_refused_with_nothing_touched(
