@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QEnterEvent, QFont, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QBrush, QEnterEvent, QFont, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from workbench.sitting.faceplan import Spot
@@ -73,8 +73,15 @@ class NodeButton(QAbstractButton):
     def _painter(self) -> QPainter:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setOpacity(1.0 if self.isEnabled() else 0.5)
         return painter
+
+    def _fade(self, painter: QPainter, ground: QBrush, shape: QRectF, corner: float) -> None:
+        """All that is drawn next is pale where the face takes no picks, and lines still don't show through."""
+        if not self.isEnabled():
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(ground)
+            painter.drawRoundedRect(shape, corner, corner)
+            painter.setOpacity(0.5)
 
     def _hovered(self) -> bool:
         return self.underMouse() and self.isEnabled()
@@ -96,6 +103,7 @@ class PinButton(NodeButton):
         painter = self._painter()
         centre, r = QPointF(self.width() / 2, self.height() / 2), p.radius
         picked = self.isChecked()
+        self._fade(painter, p.plastic, QRectF(centre.x() - r, centre.y() - r, 2 * r, 2 * r), r)
         painter.setPen(p.accent if picked else p.hover if self._hovered() else p.edge)
         painter.setBrush(p.tint if picked or self._hovered() else p.cavity)
         inset = 2.0 if picked else 1.0
@@ -153,6 +161,7 @@ class GroundButton(NodeButton):
             return
         painter = self._painter()
         picked = self.isChecked()
+        self._fade(painter, p.panel, QRectF(self.rect()).adjusted(2, 2, -2, -2), 7)
         painter.setPen(p.accent if picked else p.focus if self.hasFocus() or self._hovered() else p.edge)
         painter.setBrush(p.tint if picked or self._hovered() else p.panel)
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(2, 2, -2, -2), 7, 7)
