@@ -72,8 +72,11 @@ def ohms_words(ohms: float, step: float | None = None) -> str:
 
 
 def _number(value: float, step: float | None) -> str:
-    places = f".{digits_for(step)}f" if step else ".4g" if abs(value) < 1e4 else ".0f"
-    text = f"{value:{places}}"
+    # without a step four figures, but never an exponent
+    places = f".{digits_for(step)}f" if step else ".4g" if abs(value) < 9999.5 else ".0f"
+    text = f"{0.0 if abs(value) < 1e-4 else value:{places}}"
+    if not text.strip("-0."):  # rounded to nothing: a zero has no sign
+        text = text.lstrip("-")
     return text.replace("-", "−")
 
 
@@ -92,9 +95,10 @@ def value_words(row: Row) -> str:
     if abs(y) >= 1e4:
         scale, unit = (1e6, "M") if abs(y) >= 1e6 else (1e3, "k")
         y, expanded = y / scale, expanded / scale
-        return f"{_number(y, expanded / 2)} ± {_number(expanded, expanded / 2)} {unit}{OHM}"
+    else:
+        unit = ""
     step = max(_step(expanded), 0.0001)
-    return f"{_number(y, step)} ± {_number(expanded, step)} {OHM}"
+    return f"{_number(y, step)} ± {_number(expanded, step)} {unit}{OHM}"
 
 
 def _step(expanded: float) -> float:
@@ -103,7 +107,8 @@ def _step(expanded: float) -> float:
     """
     if expanded <= 0:
         return 0.001
-    step: float = 10.0 ** (math.floor(math.log10(expanded)) - 1)
+    rounded = float(f"{expanded:.1e}")  # 9.96 is written 10
+    step: float = 10.0 ** (math.floor(math.log10(rounded)) - 1)
     return min(step, 1.0)
 
 
@@ -121,9 +126,12 @@ def band_words(expected: Expected) -> str:
             assert expected.low is not None
             assert expected.high is not None
             # four figures of a limit, trailing zeros off: a band must not read wider or narrower than it is
-            decimals = max(len(f"{v:.4g}".partition(".")[2]) for v in (expected.low, min(expected.high, 9999)))
-            step = 10.0**-decimals
-            return f"{_number(expected.low, step)} … {ohms_words(expected.high, step)}"
+            scales = (("M", 1e6, 1e6), ("k", 1e3, 1e4), ("", 1.0, 0.0))
+            unit, scale = next((u, by) for u, by, least in scales if expected.high >= least)
+            low, high = expected.low / scale, expected.high / scale
+            decimals = max(len(_number(v, None).partition(".")[2]) for v in (low, high))
+            step = 10.0 ** -min(decimals, 4)
+            return f"{_number(low, step)} … {_number(high, step)} {unit}{OHM}"
 
 
 def reason_words(row: Row, pattern: Pattern) -> str:
@@ -158,9 +166,11 @@ def _band_reason(row: Row) -> str:
         case Verdict.INSIDE:
             return f"Inside {band_words(e)}."
         case Verdict.CONTINUOUS:
+            if e.path is Path.LINKS:
+                return f"It conducts. Whether it lies under {wanted} is more than this meter can tell."
             return (
-                "It conducts and is not too high. "
-                "Shorted turns are not excluded here: four wires, L and Q, or a run can."
+                "It conducts and is not shown to be too high. Shorted turns are not excluded here: "
+                "a four-wire reading, inductance (L and Q) or a run can show them."
             )
         case Verdict.OUTSIDE:
             return f"Below {wanted}." if low else f"Above {wanted}."

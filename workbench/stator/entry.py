@@ -55,9 +55,10 @@ _OVERLOADS = {"ol", "o.l", ".ol", "ol.", "o.l.", "0l", "0.l", ".0l", "0l.", "ope
 _GROUNDS = {"core", "ground", "gnd", "iron", "earth"}
 _SCALES = {"": Decimal(1), "k": Decimal(1000), "K": Decimal(1000), "M": Decimal(1_000_000)}
 _UNIT = r"(?:ohms?|[ΩΩ])?"
-_PLAIN = re.compile(rf"([+-]?)(\d*)(?:([.,])(\d*))?\s*([kKM]?){_UNIT}", re.IGNORECASE)
-_INFIX = re.compile(rf"([+-]?)(\d+)([kKMRr])(\d+){_UNIT}")
-_UNIT_WORD = re.compile(rf"[kKM]?{_UNIT}", re.IGNORECASE)
+_PLAIN = re.compile(rf"([+-]?)(\d*)(?:([.,])(\d*))?\s*([kKmM]?)(?i:{_UNIT})")
+_INFIX = re.compile(rf"([+-]?)(\d+)([kKMRr])(\d+)(?i:{_UNIT})")
+_UNIT_WORD = re.compile(rf"[kKmM]?(?i:{_UNIT})")
+_DASHES = "-–\u2212"
 
 
 def read_value(text: str) -> Value:
@@ -110,23 +111,40 @@ def read_entry(text: str, pattern: Pattern, plug: str | None = None) -> Entry:
     words = text.split()
     if len(text) > LONGEST:
         raise EntryError("That is too long: type two pins, or what the meter shows.")
+    words = _undashed(words, pattern, plug)
     if len(words) < 2:
         return _one_word(words[0] if words else "", pattern, plug)
     if len(words) == 2 and _UNIT_WORD.fullmatch(words[1]) and _node(words[1], pattern, plug) is None:
-        return Entry(None, read_value("".join(words)))
+        return Entry(None, read_value(" ".join(words)))
     pair = read_pair(words[0], words[1], pattern, plug)
-    return Entry(pair, read_value("".join(words[2:])) if len(words) > 2 else None)
+    return Entry(pair, read_value(" ".join(words[2:])) if len(words) > 2 else None)
+
+
+def _undashed(words: list[str], pattern: Pattern, plug: str | None) -> list[str]:
+    """`1 - 3` and `1-3 184.3`, as the screen writes a pair, are `1 3` and `1 3 184.3`."""
+    if len(words) > 2 and words[1] in tuple(_DASHES):
+        return [words[0], *words[2:]]
+    if len(words) > 1 and _node(words[0], pattern, plug) is None:
+        return [*(_two_ends(words[0]) or words[:1]), *words[1:]]
+    return words
+
+
+def _two_ends(word: str) -> list[str] | None:
+    ends = re.split(f"[{_DASHES}]", word)
+    return ends if len(ends) == 2 and all(ends) else None
 
 
 def _one_word(word: str, pattern: Pattern, plug: str | None) -> Entry:
     try:
         return Entry(None, read_value(word))
     except EntryError:
-        ends = re.split(r"[-–]", word)
-        if len(ends) == 2 and all(ends):
+        node = _node(word, pattern, plug)
+        if node:
+            other = next((n for n in pattern.pins if n != node), CORE) if node == CORE else "ground"
+            raise EntryError(f"“{word}” is one pin: name the other too, as in “{word} {other}”.") from None
+        ends = _two_ends(word)
+        if ends:
             return Entry(read_pair(ends[0], ends[1], pattern, plug), None)
-        if _node(word, pattern, plug):
-            raise EntryError(f"“{word}” is one pin: name the other too, as in “{word} ground”.") from None
         raise
 
 

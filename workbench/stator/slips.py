@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from math import log10
 
 from workbench.stator.correct import Corrector
 from workbench.stator.entry import EntryError, Shown, read_value
@@ -39,25 +40,31 @@ def find_slip(sheet: Sheet, ask: Expectations, pair: Pair, shown: Shown) -> Slip
 
 
 def _explanations(sheet: Sheet, ask: Expectations, pair: Pair, shown: Shown) -> Iterator[Slip]:
-    for times, say in ((1000.0, "k"), (0.001, "")):
-        ohms = shown.ohms * times
-        if _fits(sheet, ask, pair, ohms):
-            yield Slip(SlipKind.FACTOR, ohms, _scaled_text(ohms, say), pair)
+    for text in _scaled_texts(shown):
+        yield from _fitting(sheet, ask, pair, SlipKind.FACTOR, text)
     read = {ask.key(r.pair) for r in sheet.readings}
     for other in sheet.plan:
         if ask.key(other) not in read and not ask.same(other, pair) and _fits(sheet, ask, other, shown.ohms):
             yield Slip(SlipKind.PAIR, shown.ohms, shown.text, other)
     for text in _near_texts(shown.text):
-        try:
-            meant = read_value(text)
-        except EntryError:
-            continue
-        if isinstance(meant, Shown) and _fits(sheet, ask, pair, meant.ohms):
-            yield Slip(SlipKind.DIGIT, meant.ohms, text, pair)
+        yield from _fitting(sheet, ask, pair, SlipKind.DIGIT, text)
 
 
-def _scaled_text(ohms: float, unit: str) -> str:
-    return f"{ohms / 1000:g}k" if unit else f"{ohms:g}"
+def _fitting(sheet: Sheet, ask: Expectations, pair: Pair, kind: SlipKind, text: str) -> Iterator[Slip]:
+    """The slip whose value is what its text reads as, where that fits."""
+    try:
+        meant = read_value(text)
+    except EntryError:
+        return
+    if isinstance(meant, Shown) and _fits(sheet, ask, pair, meant.ohms):
+        yield Slip(kind, meant.ohms, text, pair)
+
+
+def _scaled_texts(shown: Shown) -> Iterator[str]:
+    """The same display read as kilohm, and as ohm where kilohm was typed; as many digits as were typed."""
+    digits = round(log10(shown.step))
+    yield f"{shown.ohms:.{max(0, -digits)}f}k"
+    yield f"{shown.ohms / 1000:.{max(0, 3 - digits)}f}"
 
 
 def _fits(sheet: Sheet, ask: Expectations, pair: Pair, ohms: float) -> bool | None:
