@@ -46,8 +46,8 @@ def copy_beside(path: Path, found: str) -> Path:
     except (OSError, sqlite3.Error) as e:
         copy.unlink(missing_ok=True)
         raise StoreTrouble(
-            f"The store {path} must be brought up to date, and the copy that is made first could not be written. "
-            "Nothing was changed. Make room on its disk and try again."
+            f"The store {path} must be brought up to date, and the copy that is made first could not be written "
+            f"({e}). Nothing was changed. Make room on its disk, close what else uses the store, and try again."
         ) from e
     sync_folder(path.parent)
     return copy

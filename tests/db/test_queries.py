@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlalchemy import select
-from sqlalchemy.exc import StatementError
+from sqlalchemy.exc import IntegrityError, StatementError
 
 from db import queries
 from db.columns import UTC_LENGTH, utc_text
@@ -69,6 +69,18 @@ def test_an_id_that_is_kept_with_something_else_is_a_fault(store: Store) -> None
     with pytest.raises(IdTakenError, match="ohms, typed"), store.writing() as s:
         queries.sheets.keep_reading(s, other)
     assert _file(store).readings == READINGS
+
+
+def test_a_place_in_the_sheet_is_taken_once(store: Store) -> None:
+    with pytest.raises(IntegrityError, match=r"readings\.place"), store.writing() as s:
+        queries.sheets.keep_reading(s, replace(reading(1), place=2))
+
+
+def test_readings_come_in_their_places(store: Store) -> None:
+    with store.writing() as s:
+        for number, place in ((1, 9), (2, 8), (3, 10)):
+            queries.sheets.keep_reading(s, replace(reading(number), place=place))
+    assert [k.place for k in _file(store).readings] == [1, 2, 3, 4, 8, 9, 10]
 
 
 def test_nothing_of_a_transaction_that_fails_is_kept(store: Store) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from db import queries
+from db import create, queries
 from db.connect import APPLICATION_ID
 from db.store import Store
 from db.trouble import StoreTrouble
@@ -219,6 +219,26 @@ def test_two_starts_at_once_make_one_store(tmp_path: Path) -> None:
         with store.reading() as s:
             assert queries.units.by_tag(s, "KL-0148") is not None
         store.close()
+    assert [f.name for f in tmp_path.iterdir()] == ["shop.sqlite"]
+
+
+def test_a_store_that_appears_while_one_is_made_is_not_replaced(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    build, path = create._build, tmp_path / "shop.sqlite"
+
+    def build_slowly(draft: Path) -> None:
+        build(draft)
+        monkeypatch.setattr(create, "_build", build)
+        other = Store.open(path, bench=BENCH)
+        fill(other)
+        other.close()
+
+    monkeypatch.setattr(create, "_build", build_slowly)
+    store = Store.open(path, bench=BENCH)
+    with store.reading() as s:
+        assert queries.units.by_tag(s, "KL-0148") is not None
+    store.close()
     assert [f.name for f in tmp_path.iterdir()] == ["shop.sqlite"]
 
 
