@@ -43,7 +43,7 @@ def test_the_split_stays_within_the_bound_of_the_sum(
     assert ours < u
 
 
-@given(st.floats(0, 200), st.floats(0, 5), st.floats(0, 20), st.floats(1e-4, 1))
+@given(st.floats(0.001, 200), st.just(0.0) | st.floats(0.01, 5), st.just(0.0) | st.floats(0.1, 20), st.floats(1e-4, 1))
 def test_the_split_is_never_larger(shown: float, percent: float, digits: float, resolution: float) -> None:
     ours = read(shown, Range(200, resolution, percent, digits)).u
     bound = (percent / 100 * shown + digits * resolution) / math.sqrt(3)

@@ -12,6 +12,8 @@ from workbench.stator.expect import Expectations, Expected, Path
 from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pair, Pattern, Winding
 
 CLOSE = 1e-9
+# a tolerance of 100 % gives limits of nano-ohms beside kilo-ohms; no meter cares for their last digits
+PICO = 1e-11
 
 
 def all_of(p: Pattern) -> dict[Pair, Expected]:
@@ -22,7 +24,7 @@ def all_of(p: Pattern) -> dict[Pair, Expected]:
 def assert_same(one: Expected, other: Expected) -> None:
     assert one.path is other.path
     for a, b in ((one.ohms, other.ohms), (one.low, other.low), (one.high, other.high)):
-        assert a == (None if b is None else pytest.approx(b, rel=CLOSE, abs=1e-12))
+        assert a == (None if b is None else pytest.approx(b, rel=CLOSE, abs=PICO))
 
 
 def test_series_links_and_opens() -> None:
@@ -57,7 +59,7 @@ def test_raising_a_winding_lowers_no_pair(p: Pattern, data: st.DataObject, times
         for a, b in ((was.ohms, now.ohms), (was.low, now.low), (was.high, now.high)):
             if a is not None:
                 assert b is not None
-                assert b >= a * (1 - CLOSE)
+                assert b >= a * (1 - CLOSE) - PICO
 
 
 @given(patterns())
