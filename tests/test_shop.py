@@ -85,6 +85,7 @@ def test_a_whole_job_through_the_door(shop: Shop) -> None:
     assert shop.decide(DECIDED).result() == DECIDED
     assert shop.note_card(HEAD_OF_SHEET.id, "saved").result().copy == 1
     assert shop.note_card(HEAD_OF_SHEET.id, "printed").result().copy == 2
+    assert [(c.copy, c.how) for c in shop.cards_of(HEAD_OF_SHEET.id).result()] == [(1, "saved"), (2, "printed")]
     closed = shop.edit_job(replace(JOB, found="sound when cold")).result()
     warmer = shop.change_conditions(replace(HEAD_OF_SHEET, iron_ohms=0.5)).result()
 
@@ -228,6 +229,27 @@ def test_what_is_asked_before_it_opens_is_refused_and_opening_may_be_tried_again
     shop.open().result()
     assert shop.meters().result() == ()
     shop.close()
+
+
+def test_a_store_that_is_not_there_is_made_only_where_that_is_wanted(tmp_path: Path) -> None:
+    shop = Shop(str(tmp_path / "shop.sqlite"), bench=BENCH)
+    with pytest.raises(StoreTrouble, match="There is no store at"):
+        shop.open(create=False).result()
+    assert list(tmp_path.iterdir()) == []
+    shop.open().result()
+    shop.close()
+
+
+def test_stock_adds_what_is_missing_and_leaves_what_the_shop_made(shop: Shop) -> None:
+    other = replace(PATTERN, name="another of the kind")
+    finer = replace(METER.meter, open_above_ohms=1e7)
+    for _ in range(2):
+        shop.stock((WIDER, other), ((METER.name, finer), ("second meter", finer))).result()
+    assert [r.pattern for r in shop.patterns().result()] == [other, PATTERN]
+    assert [(m.name, m.meter) for m in shop.meters().result()] == [
+        (METER.name, METER.meter),
+        ("second meter", finer),
+    ]
 
 
 def test_by_default_it_opens_this_users_own_store(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 _SECTOR = 512
-_OPEN = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.c_void_p, ctypes.c_char_p, ctypes.c_void_p, ctypes.c_int, ctypes.c_void_p)
+# the name as an address: SQLite keeps the pointer it was opened with
+_OPEN = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.c_void_p, ctypes.c_void_p, ctypes.c_void_p, ctypes.c_int, ctypes.c_void_p)
 _DELETE = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.c_void_p, ctypes.c_char_p, ctypes.c_int)
 _WRITE = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.c_void_p, ctypes.c_void_p, ctypes.c_int, ctypes.c_int64)
 _TRUNCATE = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.c_void_p, ctypes.c_int64)
@@ -93,7 +94,7 @@ def record() -> list[Op]:
         return code
 
     @_OPEN  # type: ignore[untyped-decorator]
-    def open_(vfs_: int, name: bytes | None, file: int, flags: int, out: int) -> int:
+    def open_(vfs_: int, name: int | None, file: int, flags: int, out: int) -> int:
         code = int(really_open(vfs_, name, file, flags, out))
         pointer = ctypes.cast(file, ctypes.POINTER(ctypes.c_void_p))
         if code == 0 and name and pointer[0]:
@@ -101,7 +102,7 @@ def record() -> list[Op]:
             shim = _Methods.from_buffer_copy(original)
             for field_, ours in (("write", write), ("truncate", truncate), ("sync", sync)):
                 setattr(shim, field_, ctypes.cast(ours, ctypes.c_void_p).value)
-            opened[file], originals[file], shims[file] = Path(name.decode()).name, original, shim
+            opened[file], originals[file], shims[file] = _name(name), original, shim
             pointer[0] = ctypes.addressof(shim)
         return code
 
@@ -114,6 +115,10 @@ def record() -> list[Op]:
     vfs.open = ctypes.cast(open_, ctypes.c_void_p).value
     vfs.delete = ctypes.cast(delete, ctypes.c_void_p).value
     return ops
+
+
+def _name(address: int) -> str:
+    return Path(ctypes.string_at(address).decode()).name
 
 
 _kept_alive: list[object] = []

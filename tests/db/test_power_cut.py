@@ -33,6 +33,7 @@ def _noted(filled_file: Path, folder: Path, synchronous: str) -> Noted:
     subprocess.run(command, check=True, timeout=60)
     ops: list[Op] = pickle.loads(notes.read_bytes())
     assert sum(op.kind == "ack" for op in ops) == READINGS
+    assert {f.name for f in folder.iterdir()} == {"shop.sqlite", "shop.sqlite-wal", "shop.sqlite-shm", "notes"}
     return {"shop.sqlite": base}, ops
 
 
