@@ -249,3 +249,15 @@ def test_a_disk_without_hard_links_serves_as_well(tmp_path: Path, monkeypatch: p
     monkeypatch.setattr(os, "link", refuse)
     Store.open(tmp_path / "shop.sqlite", bench=BENCH).close()
     assert [f.name for f in tmp_path.iterdir()] == ["shop.sqlite"]
+
+
+def test_folders_made_for_a_store_that_could_not_be_made_are_taken_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(draft: Path) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(create, "_build", fail)
+    with pytest.raises(StoreTrouble, match=r"can't be made \(no space left on device\)\. Nothing was changed\."):
+        Store.open(tmp_path / "deep" / "er" / "shop.sqlite", bench=BENCH)
+    assert list(tmp_path.iterdir()) == []
