@@ -13,6 +13,7 @@ from db.trouble import Refused
 from workbench.records import Unit
 
 FIRST_TAG = "T-0001"
+_NUMBERED = re.compile(r"(.*?)([0-9]{1,15})")
 
 
 def save(session: Session, unit: Unit) -> Unit:
@@ -65,15 +66,14 @@ def search(session: Session, text: str, limit: int) -> tuple[Unit, ...]:
 
 def next_tag(session: Session) -> str:
     """A free tag that goes on from the latest one that ends in a number."""
-    tags = session.scalars(select(UnitRow.tag).order_by(UnitRow.made_at.desc()).limit(50))
-    split = next((m for t in tags if (m := re.fullmatch(r"(.*?)([0-9]{1,15})", t))), None)
-    if split is None:
+    latest = session.execute(select(UnitRow.tag, UnitRow.tag_key).order_by(UnitRow.made_at.desc()).limit(50))
+    numbered = ((_NUMBERED.fullmatch(tag), _NUMBERED.fullmatch(key)) for tag, key in latest)
+    tag, key = next((both for both in numbered if all(both)), (None, None))
+    if tag is None or key is None:
         return FIRST_TAG
-    prefix, width = split[1], len(split[2])
-    alike = session.scalars(select(UnitRow.tag_key).where(UnitRow.tag_key.startswith(key_of(prefix), autoescape=True)))
-    known = len(key_of(prefix))
-    highest = max(int(t[known:]) for t in alike if re.fullmatch(r"[0-9]{1,15}", t[known:]))
-    return f"{prefix}{highest + 1:0{width}d}"
+    keys = session.scalars(select(UnitRow.tag_key).where(UnitRow.tag_key.startswith(key[1], autoescape=True)))
+    alike = [m for k in keys if (m := _NUMBERED.fullmatch(k)) and m[1] == key[1]]
+    return f"{tag[1]}{max(int(m[2]) for m in alike) + 1:0{len(tag[2])}d}"
 
 
 def key_of(text: str) -> str:

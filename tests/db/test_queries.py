@@ -260,6 +260,8 @@ def test_search_takes_words_in_any_order_and_case(store: Store) -> None:
         (["loan part"], "KL-0149"),
         (["B-7", "17"], "18"),
         (["K%-01"], "K%-02"),
+        (["Shed 007"], "Shed 008"),
+        (["KL-１７"], "KL-0149"),
     ],
 )
 def test_the_next_tag_goes_on_from_the_latest(tags: list[str], suggested: str, store: Store) -> None:
