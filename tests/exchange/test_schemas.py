@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from tests.exchange.example import EXAMPLE, Json, ask, nobody, read, sheet
-from tests.exchange.test_refusals import REFUSED
+from tests.exchange.test_refusals import LAST_TAKEN, REFUSED, changed
 from tests.stator.strategies import patterns
 from workbench.exchange.lines import answer_line
 from workbench.exchange.patterns import pattern_to_json
@@ -93,6 +93,11 @@ def test_every_object_is_closed_and_every_number_described(name: str) -> None:
 @pytest.mark.parametrize("good", [EXAMPLE, RICH, sheet(pattern="by name"), read(), sheet(checks=None)])
 def test_good_sheets_validate(good: Json) -> None:
     SHEET.validate(good)
+
+
+@pytest.mark.parametrize(("path", "last"), LAST_TAKEN)
+def test_the_last_value_that_is_taken_validates(path: str, last: Any) -> None:
+    SHEET.validate(changed(path, last))
 
 
 def test_every_starter_pattern_validates_and_is_read() -> None:
