@@ -21,12 +21,13 @@ from workbench.sitting.lines import Keeping, Line, Lines
 from workbench.sitting.pick import Pick
 from workbench.sitting.questions import LONE_ONE, slip_question
 from workbench.sitting.say import Choice, Said, Tone
+from workbench.sitting.standing import Standing
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
 from workbench.stator.errors import FieldError
 from workbench.stator.expect import Expectations
 from workbench.stator.judge import JudgedSheet, Row, judge
 from workbench.stator.pattern import Pair, Pattern
-from workbench.stator.sheet import Proof, Reading, Sheet
+from workbench.stator.sheet import MOST_READINGS, Proof, Reading, Sheet
 from workbench.stator.slips import Slip, find_slip
 
 UNDONE = "undone"
@@ -39,8 +40,7 @@ class Bench:
         self.unit = file.unit
         self.job = file.job
         self.revision = file.revision
-        self.head: SheetHead = file.sheet
-        self.decided: Decided | None = file.decided
+        self._standing = Standing(file.sheet, file.decided, keeper)
         self.expectations = Expectations(self.pattern)
         self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
         self.text = ""
@@ -51,6 +51,7 @@ class Bench:
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None
         self._asked: tuple[str, Pair] | None = None
+        self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
         self._judged = self._judge()
         self._pick_offered()
 
@@ -59,6 +60,14 @@ class Bench:
     @property
     def pattern(self) -> Pattern:
         return self.revision.pattern
+
+    @property
+    def head(self) -> SheetHead:
+        return self._standing.head
+
+    @property
+    def decided(self) -> Decided | None:
+        return self._standing.decided
 
     @property
     def plug(self) -> str | None:
@@ -94,10 +103,9 @@ class Bench:
         judged = self._judged
         return next(iter((*judged.awaiting, *judged.unread)), None)
 
-    def row_of(self, line: Line) -> Row | None:
-        """The judged row of a reading that counts."""
-        counted = self.lines.counted
-        return self._judged.rows[counted.index(line)] if line in counted else None
+    def rows_by_reading(self) -> dict[UUID, Row]:
+        """The judged row of each reading that counts, by the reading's id."""
+        return {line.kept.id: row for line, row in zip(self.lines.counted, self._judged.rows, strict=True)}
 
     def last_row(self, pair: Pair) -> Row | None:
         """The newest judged row of this pair."""
@@ -169,17 +177,27 @@ class Bench:
         if not reason.strip():
             self._refuse("Say why the reading is struck out: a missed pin, the wrong range, a slip of the finger.")
             return
+        if line.keeping is Keeping.LOST:
+            self._refuse("This reading is not kept, so there is nothing to strike out. It counts for nothing.")
+            return
         struck = Strike(new_id(), reading_id, reason.strip(), now())
         self.lines = self.lines.struck(reading_id, struck)
+        self._striking.add(reading_id)
         self.said = None
         self._rejudge()
 
+        def then(_: object) -> None:
+            self._striking.discard(reading_id)
+
         def failed(e: Exception) -> None:
+            self._striking.discard(reading_id)
             self.lines = self.lines.struck(reading_id, None)
             self._rejudge()
-            self._refuse(f"The reading is not struck out. {e}")
+            lost = self.lines.find(reading_id)
+            if lost is None or lost.keeping is not Keeping.LOST:  # else that it isn't kept was said, with the way on
+                self._refuse(f"The reading is not struck out. {e}")
 
-        self._keeper.strike(struck, failed=failed)
+        self._keeper.strike(struck, then=then, failed=failed)
         self._tell()
 
     def undo(self) -> None:
@@ -189,13 +207,17 @@ class Bench:
             self.said = Said(Tone.TELLS, "There is no reading to undo.")
             self._tell()
             return
-        self.strike(line.kept.id, UNDONE)
         self.pick(line.kept.reading.pair)
+        self.strike(line.kept.id, UNDONE)
 
     def keep_again(self, reading_id: UUID) -> None:
         """Tries a reading that could not be kept once more; its id makes that safe."""
         line = self.lines.find(reading_id)
         if line is not None and line.keeping is Keeping.LOST:
+            trouble = self._misfit(self.head, line) or self._full()
+            if trouble:
+                self._refuse(trouble)
+                return
             self.lines = self.lines.keeping(reading_id, Keeping.HOLLOW)
             self.said = None
             self._rejudge()
@@ -203,40 +225,35 @@ class Bench:
             self._tell()
 
     def decide(self, outcome: Outcome, note: str) -> None:
-        before = self.decided
-        self.decided = Decided(
-            new_id(), self.job.id, self.head.id, outcome, note.strip(), str(self._judged.verdict), now()
+        verdict = str(self._judged.verdict)
+        decided = Decided(new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now())
+        self._standing.decide(
+            decided, lambda e: self._tell() if e is None else self._refuse(f"The decision is not kept. {e}")
         )
-
-        def failed(e: Exception) -> None:
-            self.decided = before
-            self._refuse(f"The decision is not kept. {e}")
-
-        self._keeper.decide(self.decided, failed=failed)
         self._tell()
 
     def change_conditions(self, head: SheetHead) -> None:
         """Leads, temperature, iron and meter of this sheet. Every reading is judged anew by them."""
-        before = self.head
-        try:
-            self._sheet(head)
-        except FieldError as e:
-            self._refuse(f"The readings of this sheet don't fit that: {e.field} {e.sentence}. Nothing was changed.")
+        coming = (x for x in self.lines if x.counts or x.kept.id in self._striking)
+        trouble = next((t for x in coming if (t := self._misfit(head, x))), "")
+        if trouble:
+            self._refuse(f"{trouble} Nothing was changed.")
             return
-        self.head = head
+
+        self.said = None
+        self._asked = None
+
+        def told(e: Exception | None) -> None:
+            self._rejudge()
+            if e is None:
+                self._tell()
+            else:
+                more = " The readings taken since need it: enter it again." if self._standing.unkept else ""
+                self._refuse(f"The change is not kept. {e}{more}")
+
+        self._standing.change(head, lambda h: not any(self._misfit(h, x) for x in self.lines.counted), told)
         self._rejudge()
         self._pick_offered()
-
-        def then(kept: SheetHead) -> None:
-            self.head = kept
-            self._tell()
-
-        def failed(e: Exception) -> None:
-            self.head = before
-            self._rejudge()
-            self._refuse(f"The change is not kept. {e}")
-
-        self._keeper.change_conditions(head, then=then, failed=failed)
         self._tell()
 
     # ---- inside
@@ -255,6 +272,8 @@ class Bench:
             self._refuse(f"Pick {wanted} first, or type both, as in “1 3”. The number stays in the field.")
             return
         match entry.value:
+            case LoneOne(text) if self._asked == (text, pair):
+                self._take_number(pair, Shown(1.0, 1.0, text))
             case LoneOne():
                 self._ask_lone_one(pair)
             case Overload(text):
@@ -299,7 +318,24 @@ class Bench:
         self._set_pair(slip.pair)
         self._keep(Reading(slip.pair, slip.ohms), slip.text)
 
+    def _misfit(self, head: SheetHead, line: Line) -> str:
+        """Why a reading can't be one of a sheet under this head, as a sentence; empty where it can."""
+        try:
+            Sheet(self.pattern, head.meter, head.conditions, (line.kept.reading,))
+        except FieldError as e:
+            pair = words.pair_words(line.kept.reading.pair, self.pattern)
+            return f"The reading {line.kept.typed} for {pair} doesn't fit that meter: {e.sentence}."
+        return ""
+
+    def _full(self) -> str:
+        if len(self.lines.counted) < MOST_READINGS:
+            return ""
+        return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
+
     def _keep(self, reading: Reading, typed: str) -> None:
+        if self._full():
+            self._refuse(self._full())
+            return
         kept = KeptReading(new_id(), self.head.id, self.lines.next_place, reading, typed, now())
         self.lines = self.lines.added(kept)
         self.text = ""

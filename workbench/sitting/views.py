@@ -133,11 +133,11 @@ class ReadingView:
 
 def readings(bench: Bench) -> tuple[ReadingView, ...]:
     """Newest first, the struck ones among them."""
-    return tuple(_reading(bench, line) for line in reversed(bench.lines.every))
+    rows = bench.rows_by_reading()
+    return tuple(_reading(bench, line, rows.get(line.kept.id)) for line in reversed(bench.lines.every))
 
 
-def _reading(bench: Bench, line: Line) -> ReadingView:
-    row = bench.row_of(line)
+def _reading(bench: Bench, line: Line, row: Row | None) -> ReadingView:
     strike = line.kept.strike
     return ReadingView(
         id=line.kept.id,
@@ -167,9 +167,10 @@ def face_lines(bench: Bench) -> tuple[LineView, ...]:
     for line in bench.lines.counted:
         newest[bench.expectations.key(line.kept.reading.pair)] = line
     here = bench.expectations.key(bench.pair) if bench.pair else None
+    rows = bench.rows_by_reading()
     out = []
     for key, line in newest.items():
-        row = bench.row_of(line)
+        row = rows.get(line.kept.id)
         out.append(
             LineView(
                 pair=line.kept.reading.pair,

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
     from workbench.window.card.dialog import CardDialog
 
+CARD_DOTS = 96  # per inch, on screen: a whole card fits a 768 px screen
+
 # what a practice part shows for a pair, of the unit with this tag
 Practice = tuple[str, Callable[[Bench, Pair], str]]
 
@@ -156,7 +158,7 @@ class MainWindow(QMainWindow):
 
             try:
                 pdf = make_card(facts)
-                images = page_images(pdf, 110 * ratio)
+                images = page_images(pdf, CARD_DOTS * ratio)
             except Exception as e:  # whatever went wrong must reach the window, not die with the thread
                 trouble = e
                 self._courier.deliver(lambda: self._say(trouble))

@@ -133,7 +133,7 @@ class SaidLine(QFrame):
 
     def minimumSizeHint(self) -> QSize:
         hint = super().minimumSizeHint()
-        return QSize(hint.width(), max(hint.height(), self._lines * self.fontMetrics().lineSpacing()))
+        return QSize(hint.width(), max(hint.height(), self._lines * self.fontMetrics().lineSpacing() + 8))
 
     def say(self, said: Said | None) -> None:
         if said == self.said and (said is None or not said.choices):
@@ -150,6 +150,7 @@ class SaidLine(QFrame):
             made = button(choice.label, choice.act)
             self._buttons.append(made)
             self._row.addWidget(made)
+            made.show()
 
     @property
     def sentence(self) -> str:

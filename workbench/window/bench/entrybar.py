@@ -47,6 +47,7 @@ class EntryBar(QFrame):
         self.field.goOn.connect(go_on)
         self.field.openLine.connect(open_line)
         self.open = button("Open", open_line, tip="The meter shows an overload: * on the number pad")
+        self.read = label("", "quiet")
         self.result, self.word = label("", "big"), label("", "value")
         for w in (self.result, self.word):
             w.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -56,6 +57,7 @@ class EntryBar(QFrame):
         upper.addWidget(self.pair)
         upper.addWidget(self.hint)
         upper.addStretch(1)
+        upper.addWidget(self.read)
         upper.addWidget(self.word)
         lower.setSpacing(s.px(10))
         lower.addWidget(self.field)
@@ -70,15 +72,19 @@ class EntryBar(QFrame):
         column.addLayout(lower)
         column.addWidget(self.said)
 
-    def show_entry(self, pair: str, text: str, result: str, word: str, said: Said | None, hint: str) -> None:
-        self.pair.setText(pair)
-        if self.field.text() != text:
-            self.field.setText(text)
-        self.hint.setText(hint)
+    def show_result(self, pair: str, result: str, word: str) -> None:
+        """The last reading stays in sight until the next."""
+        self.read.setText(pair)
         self.result.setText(result)
         self.word.setText(word)
         for w in (self.result, self.word):
             set_verdict(w, word)
+
+    def show_entry(self, pair: str, text: str, said: Said | None, hint: str) -> None:
+        self.pair.setText(pair)
+        if self.field.text() != text:
+            self.field.setText(text)
+        self.hint.setText(hint)
         self.said.say(said)
         state = "refused" if said and said.tone is Tone.REFUSES and text else ""
         if self.field.property("state") != state:

@@ -1,6 +1,7 @@
 """The plug in sight, drawn as it is held, with what was read between its pins."""
 
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.sitting.bench import Bench
 from workbench.sitting.faceplan import face_plan
@@ -10,13 +11,14 @@ from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.plugstrip import PlugStrip
 from workbench.window.faces.state import FaceState, Mark, Standing, Tone
 from workbench.window.look import Look
-from workbench.window.parts import Panel, button
+from workbench.window.parts import button
+
+WIRE_SIDE, MATING_SIDE = "Wire side", "Mating side"
 
 
-class FacePanel(Panel):
+class FacePanel(QWidget):
     def __init__(self, look: Look, bench: Bench) -> None:
-        super().__init__("")
-        self.setAccessibleName("Face")
+        super().__init__()
         self._bench = bench
         self.face = FaceView(theme=look.theme, text_scale=look.sizes.scale)
         self.face.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -25,13 +27,17 @@ class FacePanel(Panel):
         self.strip.plugChosen.connect(bench.see_plug)
         self.strip.set_plugs(bench.pattern.connectors, bench.plug or "")
         self.turn = button("Turn it", bench.turn, key="Ctrl+T", tip="A quarter turn, to match the hand")
-        self.flip = button("From wire side", bench.flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
-        self.head.addWidget(self.turn)
-        self.head.addWidget(self.flip)
-        row = QHBoxLayout()
-        row.addWidget(self.strip)
+        self.flip = button(WIRE_SIDE, bench.flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
+        hand = QVBoxLayout()
+        hand.setSpacing(8)
+        hand.addWidget(self.strip, alignment=Qt.AlignmentFlag.AlignHCenter)
+        hand.addStretch(1)
+        hand.addWidget(self.turn)
+        hand.addWidget(self.flip)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(14, 12, 6, 10)
+        row.addLayout(hand)
         row.addWidget(self.face, 1)
-        self.body.addLayout(row, 1)
 
     def show_bench(self) -> None:
         bench = self._bench
@@ -39,10 +45,9 @@ class FacePanel(Panel):
         if plug is None:
             return
         self.strip.set_chosen(plug.name)
-        self.title.setText(f"Plug {plug.name}")
         plan = face_plan(plug, bench.view)
-        self.aside.setText(plan.words)
-        self.flip.setText("From mating side" if bench.view.wire_side else "From wire side")
+        self.flip.setText(MATING_SIDE if bench.view.wire_side else WIRE_SIDE)
+        self.flip.setAccessibleName(self.flip.text())
         marks = [_mark(v) for v in face_lines(bench) if self._touches(v, plug)]
         offered = bench.offered
         if offered is not None and not any(bench.expectations.same(offered, v.pair) for v in face_lines(bench)):

@@ -47,6 +47,7 @@ class BenchPage(QWidget):
         self._meters = meters
         self._new_sheet = new_sheet
         self.dialog: QDialog | None = None
+        self._shown: tuple[views.ReadingView, ...] = ()
         self.top = TopBar(look, to_counter, self.edit_conditions)
         self.face = FacePanel(look, bench)
         self.entry = EntryBar(look, self._enter, self._open, bench.go_on)
@@ -78,7 +79,6 @@ class BenchPage(QWidget):
         column = QVBoxLayout(centre)
         column.setContentsMargins(1, 1, 1, 1)
         column.setSpacing(0)
-        self.face.setProperty("role", "")
         column.addWidget(self.face, 1)
         column.addWidget(self.entry)
         readings = Panel("Readings")
@@ -142,14 +142,15 @@ class BenchPage(QWidget):
         bench = self.bench
         self.top.show_heading(views.heading(bench))
         self.face.show_bench()
-        rows = [_check_row(c) for c in views.checks(bench)]
-        self.checks.rows.show_rows(rows)
-        self.checks.select_key(next((r.key for r, c in zip(rows, views.checks(bench), strict=True) if c.current), None))
+        checks = views.checks(bench)
+        self.checks.rows.show_rows([_check_row(c) for c in checks])
+        self.checks.select_key(next((c.pair for c in checks if c.current), None))
         judged = bench.judged
         self.checks_panel.aside.setText(
             f"{len(judged.sheet.plan) - len(judged.unread)} of {len(judged.sheet.plan)} read"
         )
-        self.readings.rows.show_rows([_reading_row(r) for r in views.readings(bench)])
+        self._shown = views.readings(bench)
+        self.readings.rows.show_rows([_reading_row(r) for r in self._shown])
         self.band.show_band(views.band(bench, bench.pair or bench.last))
         self._show_entry()
         d = bench.decided
@@ -164,16 +165,22 @@ class BenchPage(QWidget):
         if len(bench.picked) == 1:
             pair = f"{words.node_words(bench.picked[0], bench.pattern)} – ?"
         shows = bench.practice_shows()
-        result, word = (words.value_words(row), words.verdict_word(row)) if row else ("", "")
-        self.entry.show_entry(
-            pair, bench.text, result, word, bench.said, f"the practice part's meter shows {shows}" if shows else ""
-        )
+        if row is not None and bench.last is not None:
+            read = words.pair_words(bench.last, bench.pattern)
+            self.entry.show_result(read, words.value_words(row), words.verdict_word(row))
+        else:
+            self.entry.show_result("", "", "")
+        hint = f"the practice part's meter shows {shows}" if shows else ""
+        self.entry.show_entry(pair, bench.text, bench.said, hint)
 
     def _allow(self) -> None:
-        chosen = self.readings.key()
-        line = next((r for r in views.readings(self.bench) if r.id == chosen), None)
+        line = self._chosen()
         self.strike.setEnabled(line is not None and line.can_strike)
         self.undo.setEnabled(bool(self.bench.lines.counted))
+
+    def _chosen(self) -> views.ReadingView | None:
+        key = self.readings.key()
+        return next((r for r in self._shown if r.id == key), None)
 
     # ---- done
 
@@ -196,8 +203,7 @@ class BenchPage(QWidget):
         self._ask(dialog, lambda: self.bench.change_conditions(dialog.head))
 
     def strike_out(self) -> None:
-        chosen = self.readings.key()
-        line = next((r for r in views.readings(self.bench) if r.id == chosen), None)
+        line = self._chosen()
         if line is None or not line.can_strike:
             return
         dialog = StrikeDialog(self, self._look, f"{line.typed} for {line.title}")

@@ -1,7 +1,9 @@
 """The counter: find a part by its tag or by what it is called, or book one in."""
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QComboBox,
     QFormLayout,
     QFrame,
@@ -86,11 +88,13 @@ class CounterPage(QWidget):
         new.body.addStretch(1)
         new.setMinimumWidth(s.px(430))
         inner = QWidget()
-        columns = QHBoxLayout(inner)
-        columns.setContentsMargins(12, 12, 12, 12)
-        columns.setSpacing(12)
-        columns.addWidget(find, 3)
-        columns.addWidget(new, 2)
+        self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight, inner)
+        self._columns.setContentsMargins(12, 12, 12, 12)
+        self._columns.setSpacing(12)
+        self._columns.addWidget(find, 3)
+        self._columns.addWidget(new, 2)
+        self.search.setMinimumWidth(s.px(320))
+        self.units.setMinimumHeight(s.px(200))
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
@@ -100,6 +104,12 @@ class CounterPage(QWidget):
         page.setSpacing(0)
         page.addWidget(bar)
         page.addWidget(scroll, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """One above the other where large text leaves no room side by side."""
+        super().resizeEvent(event)
+        ways = QBoxLayout.Direction
+        self._columns.setDirection(ways.TopToBottom if self.width() < self._look.sizes.px(1000) else ways.LeftToRight)
 
     def refresh(self) -> None:
         c = self.counter
