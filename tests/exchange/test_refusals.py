@@ -267,13 +267,13 @@ def test_what_is_no_json_object_is_refused(text: str) -> None:
 
 
 LAST_TAKEN: list[tuple[str, Any]] = [
-        ("celsius", -60), ("celsius", 300), ("pattern.reference_celsius", 300), ("celsius_uncertainty", 0),
-        ("pattern.windings.0.tolerance_percent", 100), ("readings.0.ohms", -0.3), ("readings.0.ohms", 0),
-        ("meter.ranges.0.digits", 0), ("meter.ranges.0.percent", 0), ("pattern.connectors", _pins(512)),
-        ("pattern.windings", _many(64, ohms=1, tolerance_percent=9)), ("pattern.links", _many(64)),
-        ("readings", [{"from": "P.1", "to": "P.3", "ohms": 247}] * 1000), ("checks", [["P.1", "P.3"]] * 1000),
-        ("readings", []), ("pattern.windings", []), ("pattern.links", []), ("pattern.connectors.0.key", None),
-        ("readings.0.open", False),
+    ("celsius", -60), ("celsius", 300), ("pattern.reference_celsius", 300), ("celsius_uncertainty", 0),
+    ("pattern.windings.0.tolerance_percent", 100), ("readings.0.ohms", -0.3), ("readings.0.ohms", 0),
+    ("meter.ranges.0.digits", 0), ("meter.ranges.0.percent", 0), ("pattern.connectors", _pins(512)),
+    ("pattern.windings", _many(64, ohms=1, tolerance_percent=9)), ("pattern.links", _many(64)),
+    ("readings", [{"from": "P.1", "to": "P.3", "ohms": 247}] * 1000), ("checks", [["P.1", "P.3"]] * 1000),
+    ("readings", []), ("pattern.windings", []), ("pattern.links", []), ("pattern.connectors.0.key", None),
+    ("readings.0.open", False),
 ]  # fmt: skip
 
 
