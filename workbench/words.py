@@ -181,6 +181,11 @@ def _band_reason(row: Row) -> str:
 
 def remedy_words(row: Row, *, zeroed: bool) -> str:
     """What would settle a reading that is not inside; empty where nothing is left to settle."""
+    if row.contradicted:
+        return (
+            "Its readings contradict each other: strike the missed touch out, or read it again; "
+            "if it flickers, look for a loose contact."
+        )
     if row.why in (Why.OPENS, Why.LEAKS) or row.verdict is Verdict.OUTSIDE:
         return "Lift the probes, clean the terminals and read it again." if row.repeats < 2 else ""
     if row.why is Why.CONTACT:

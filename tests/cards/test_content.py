@@ -60,7 +60,7 @@ def test_a_failing_part_says_which_reading_is_out_and_why() -> None:
     card = content(facts(judged(SHORTED), outcome=Outcome.REWIND, note="third tooth", done="old wire off"))
     assert card.word == "FAIL"
     found = section(card, "found")
-    assert "B 1 – 2: 308 ± 8 Ω. Below 371 … 453 Ω. Read twice." in found
+    assert "B 1 – 2: 308.0 ± 8.1 Ω. Below 370.8 … 453.2 Ω. Read twice." in found
     assert "B 1 – 3: 427 ± 11 Ω. Below 459 … 561 Ω. Read once; not yet read again." in found
     assert section(card, "decided") == "Rewind: third tooth Done: old wire off"
 
@@ -115,7 +115,7 @@ def test_a_reading_stands_as_shown_corrected_with_its_band_and_word() -> None:
     lines = content(facts(judged(SHORTED))).readings
     first = lines[0]
     assert [t.replace("\u00a0", " ") for t in (first.pair, first.shown, first.corrected, first.band)] == [
-        "B 1 – 2", "309 Ω, 311 Ω", "308 ± 8 Ω", "371 … 453 Ω",
+        "B 1 – 2", "309 Ω, 311 Ω", "308.0 ± 8.1 Ω", "370.8 … 453.2 Ω",
     ]  # fmt: skip
     assert (first.word, first.times) == ("out", "×2")
     assert [(line.shown, line.word) for line in lines[-3:]] == [("OL", "in")] * 3

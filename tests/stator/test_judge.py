@@ -197,3 +197,29 @@ def test_the_corrector_of_a_sheet_is_the_patterns() -> None:
     k = Corrector(METER, replace(COLD, celsius=45.0), TWO_COILS.conductor, TWO_COILS.reference_celsius)
     (row,) = judge(sheet(IN, conditions=replace(COLD, celsius=45.0))).rows
     assert row.corrected == k.mean([Reading(*IN)])
+
+
+@pytest.mark.parametrize(
+    "shown",
+    [
+        ((FINE_PAIR, None), IN),  # open once, then a number that fits: a missed touch, or a loose contact
+        (IN, (FINE_PAIR, None)),
+        (IN, IN, (FINE_PAIR, None)),
+        (OUT, IN),  # the mean's scatter would make it "continuous"
+        (OUT, IN, IN, IN),
+    ],
+)
+def test_readings_of_one_pair_that_contradict_each_other_prove_nothing(shown: tuple[Shown, ...]) -> None:
+    judged = judge(sheet(*shown, checks=(FINE_PAIR,)))
+    assert judged.verdict is NOT_PROVED
+    assert judged.doubtful == (FINE_PAIR,)
+    assert judged.awaiting == ()
+    assert any(row.contradicted for row in judged.rows)
+    # with the odd one struck out, what is left counts
+    agreed = tuple(s for s in shown if s == IN)
+    assert judge(sheet(*agreed, checks=(FINE_PAIR,))).verdict is GOOD
+
+
+def test_an_overload_that_stays_fails_whatever_else_was_read() -> None:
+    judged = judge(sheet(IN, (FINE_PAIR, None), (FINE_PAIR, None), checks=(FINE_PAIR,)))
+    assert judged.verdict is FAIL

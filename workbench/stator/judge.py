@@ -1,7 +1,7 @@
 """From a sheet to its verdict: the one function behind the window, the card and the command line."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from workbench.stator.clash import Clash, clashes
@@ -43,6 +43,7 @@ class Row:
     why: Why
     repeats: int  # unstruck readings of this pair that say the same kind of thing (finite, or overload)
     unproved_contacts: tuple[str, ...] = ()
+    contradicted: bool = False  # other readings of this pair say otherwise: a missed touch, or a loose contact
 
     @property
     def verdict(self) -> Verdict | None:
@@ -59,7 +60,7 @@ class JudgedSheet:
     unread: tuple[Pair, ...]  # planned, not read yet
     awaiting: tuple[Pair, ...]  # read outside once, to be read again
     failed: tuple[Pair, ...]  # read outside, repeated, and still outside
-    doubtful: tuple[Pair, ...]  # planned, undecided and leaning out, or its open not proved
+    doubtful: tuple[Pair, ...]  # planned: undecided and leaning out, its open not proved, or contradicted
     clashes: tuple[Clash, ...]
 
     def rows_of(self, pair: Pair, key: "Expectations") -> tuple[Row, ...]:
@@ -84,22 +85,23 @@ def judge(
     judged: dict[tuple[tuple[str, str], bool], Row] = {}
     for at, group in groups.items():
         judged[at] = _row(sheet, ask, corrector, group)
-    rows = tuple(
-        Row(r, g.expected, g.corrected, g.decision, g.why, g.repeats, g.unproved_contacts)
-        for r in sheet.readings
-        for g in (judged[ask.key(r.pair), r.ohms is None],)
-    )
     enough = 1 if outside_counts_at_once else 2
+    for at, group in groups.items():
+        other = judged.get((at[0], not at[1]))
+        disputed = other is not None and Verdict.OUTSIDE in (judged[at].verdict, other.verdict)
+        if (disputed and judged[at].repeats < enough) or _scattered(sheet, ask, corrector, judged[at], group):
+            judged[at] = replace(judged[at], contradicted=True)
+    rows = tuple(replace(judged[ask.key(r.pair), r.ohms is None], reading=r) for r in sheet.readings)
     outside = [g for g in judged.values() if g.verdict is Verdict.OUTSIDE]
     failed = tuple(g.reading.pair for g in outside if g.repeats >= enough)
-    awaiting = tuple(g.reading.pair for g in outside if g.repeats < enough)
+    awaiting = tuple(g.reading.pair for g in outside if g.repeats < enough and not g.contradicted)
     by_key: dict[tuple[str, str], list[Row]] = {}
     for (k, _), g in judged.items():
         by_key.setdefault(k, []).append(g)
     plan = sheet.plan
     unread = tuple(c for c in plan if ask.key(c) not in by_key)
     planned = [g for c in plan for g in by_key.get(ask.key(c), ())]
-    doubtful = tuple(g.reading.pair for g in planned if _holds_back(g))
+    doubtful = tuple(dict.fromkeys(g.reading.pair for g in planned if _holds_back(g)))
     if failed:
         verdict = SheetVerdict.FAIL
     elif unread or awaiting or not planned:
@@ -112,7 +114,16 @@ def judge(
     return JudgedSheet(sheet, verdict, rows, unread, awaiting, failed, doubtful, clashes(judged.values(), ask))
 
 
+def _scattered(sheet: Sheet, ask: Expectations, corrector: Corrector, row: Row, group: list[Reading]) -> bool:
+    """Whether a repeated pair's mean is not outside, yet one of its readings alone would be."""
+    if len(group) < 2 or row.corrected is None or not row.expected.has_band or row.verdict is Verdict.OUTSIDE:
+        return False
+    return any(_row(sheet, ask, corrector, [r]).verdict is Verdict.OUTSIDE for r in group)
+
+
 def _holds_back(row: Row) -> bool:
+    if row.contradicted:
+        return True
     return row.verdict is Verdict.UNDECIDED and row.decision is not None and not row.decision.leans_in
 
 
