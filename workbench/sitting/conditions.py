@@ -3,9 +3,9 @@
 from dataclasses import dataclass, replace
 
 from workbench.records import USUAL_CELSIUS_UNCERTAINTY, NamedMeter, SheetHead, TemperatureSource
-from workbench.stator.entry import EntryError, Shown, read_value
+from workbench.stator.entry import EntryError, LoneOne, Shown, read_value
 from workbench.stator.errors import FieldError
-from workbench.stator.sheet import Conditions
+from workbench.stator.sheet import COLDEST, HOTTEST, Conditions
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +65,11 @@ def head_from(form: Form, before: SheetHead) -> SheetHead:
     u = _number(form.uncertainty, "uncertainty", "how well that is known, in degrees")
     if form.fahrenheit:
         celsius, u = (celsius - 32) / 1.8, u / 1.8
+    if not COLDEST <= celsius <= HOTTEST:
+        unit, low, high = (
+            ("°F", COLDEST * 1.8 + 32, HOTTEST * 1.8 + 32) if form.fahrenheit else ("°C", COLDEST, HOTTEST)
+        )
+        raise FormError("celsius", f"A part at {form.celsius.strip()} {unit} can't be: {low:g} to {high:g} {unit}.")
     leads = 0.0 if form.zeroed else _ohms(form.leads, "leads", "what the meter shows with its leads shorted")
     iron = (
         _ohms(form.iron, "iron", "what the meter shows between two bare spots of the iron")
@@ -74,11 +79,14 @@ def head_from(form: Form, before: SheetHead) -> SheetHead:
     # what is left after taking the leads off: the digit step of the lowest range, rectangular (JCGM 100, 4.3.7)
     lowest = form.meter.meter.ranges[0]
     lead_u = lowest.resolution_ohms / 3**0.5
+    was = form_of(before)
+    same_meter = (form.meter.id, form.meter.meter) == (before.meter_id, before.meter)
+    if same_meter and (form.zeroed, form.leads) == (was.zeroed, was.leads):
+        leads, lead_u = before.conditions.lead_ohms, before.conditions.lead_uncertainty_ohms  # left as they were
     try:
         conditions = Conditions(celsius, u, leads, lead_u)
-    except FieldError as e:
-        field = {"celsius": "celsius", "celsius_uncertainty": "uncertainty"}.get(e.field, "leads")
-        raise FormError(field, f"{e.sentence[0].upper()}{e.sentence[1:]}.") from None
+    except FieldError:
+        raise FormError("uncertainty", "How well the temperature is known must be a number from 0 up.") from None
     return replace(
         before,
         conditions=conditions,
@@ -100,13 +108,17 @@ def _number(text: str, field: str, what: str) -> float:
 
 def _ohms(text: str, field: str, what: str) -> float:
     try:
-        value = read_value(text if text.strip() != "1" else "1.0")
+        value = read_value(text)
     except EntryError as e:
         raise FormError(field, f"Type {what}. {e.sentence}") from None
+    if isinstance(value, LoneOne):  # here it can only be one ohm
+        value = Shown(1.0, 1.0, value.text)
     if not isinstance(value, Shown):
         raise FormError(field, f"Type {what}: an overload there means no contact.")
     if field == "leads" and not 0 <= value.ohms <= 5:
         raise FormError(field, f"Leads of {value.ohms:g} ohm can't be: short them again, they show under 5 ohm.")
+    if field == "iron" and value.ohms < -1:
+        raise FormError(field, f"{value.ohms:g} ohm is below nothing: zero the meter and read the iron again.")
     if field == "iron" and value.ohms > 5:
         raise FormError(
             field, f"{value.ohms:g} ohm between two bare spots is no contact yet: scrape them and read again."

@@ -21,6 +21,7 @@ from workbench.sitting.say import Said, Tone
 from workbench.stator.sheet import Conditions
 
 LONGEST_TAG = 60
+NO_METER = "The shop has no meter yet, and a sheet needs one. Nothing was begun: add a meter first."
 
 
 class Records(Protocol):
@@ -132,6 +133,9 @@ class Counter:
 
     def again(self, file: BenchFile, complaint: str) -> None:
         """The unit came back: a new job and a new sheet on the pattern as it is now."""
+        if not self.meters:
+            self._refuse(NO_METER)
+            return
         revision = next((r for r in self.patterns if r.pattern_id == file.revision.pattern_id), file.revision)
         self._open_job(file.unit, complaint.strip(), revision)
 
@@ -152,7 +156,7 @@ class Counter:
         if form.revision is None:
             return "Choose the pattern that the part should be read against."
         if not self.meters:
-            return "There is no meter yet, and a sheet needs one."
+            return NO_METER
         return ""
 
     def _resume(self, unit: Unit, job: Job | None) -> None:
@@ -160,6 +164,8 @@ class Counter:
         revision = next((r for r in self.patterns if r.pattern_id == unit.pattern_id), None)
         if revision is None:
             self._refuse(f"{unit.tag} is known, but not by which pattern it should be read.")
+        elif not self.meters:
+            self._refuse(NO_METER)
         elif job is None:
             self._open_job(unit, "", revision)
         else:
