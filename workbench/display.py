@@ -85,7 +85,7 @@ def _packages_sentence(missing: list[str]) -> str:
     packages = sorted({DEBIAN_PACKAGES.get(name, "the package that has " + name) for name in missing})
     return (
         f"Qt's system libraries are not all here: {', '.join(missing)}. "
-        f"On Debian: sudo apt-get install {' '.join(packages)}"
+        f"On Debian: sudo apt-get install {' '.join(packages)}."
     )
 
 

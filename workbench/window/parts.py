@@ -3,9 +3,8 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeySequence, QPainter, QPaintEvent, QShortcut
+from PySide6.QtGui import QKeySequence, QPainter, QPaintEvent, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
-    QBoxLayout,
     QFormLayout,
     QFrame,
     QHBoxLayout,
@@ -116,24 +115,36 @@ class Panel(QFrame):
 
 
 class SaidLine(QFrame):
-    """A sentence with its ways on, beside the thing it speaks of. Keeps its height when it has nothing to say."""
+    """A sentence with its ways on, beside the thing it speaks of. Keeps room for `lines` lines when it is silent."""
 
-    def __init__(self, lines: int = 2, *, upright: bool = False) -> None:
+    def __init__(self, lines: int = 2) -> None:
         super().__init__()
         self.said: Said | None = None
+        self._lines = lines
         self._sentence = label("", wrap=True)
         self._sentence.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
+        self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
         self._buttons: list[QPushButton] = []
-        self._row: QBoxLayout = QVBoxLayout(self) if upright else QHBoxLayout(self)
+        self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(8)
         self._row.addWidget(self._sentence, 1)
-        self._lines = lines
+        self._fit()
 
-    def minimumSizeHint(self) -> QSize:
-        hint = super().minimumSizeHint()
-        return QSize(hint.width(), max(hint.height(), self._lines * self.fontMetrics().lineSpacing() + 8))
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """As high as its sentence is at this width; a wrapped label in a layout would ask for far more."""
+        buttons = [b.sizeHint() for b in self._buttons]
+        room = self.width() - sum(b.width() + self._row.spacing() for b in buttons)
+        spacing = self._sentence.fontMetrics().lineSpacing()
+        high = max(
+            self._lines * spacing + 8, self._sentence.heightForWidth(max(room, 60)), *(b.height() for b in buttons)
+        )
+        if high != self.minimumHeight():
+            self.setFixedHeight(high)
 
     def say(self, said: Said | None) -> None:
         if said == self.said and (said is None or not said.choices):
@@ -151,6 +162,7 @@ class SaidLine(QFrame):
             self._buttons.append(made)
             self._row.addWidget(made)
             made.show()
+        self._fit()
 
     @property
     def sentence(self) -> str:

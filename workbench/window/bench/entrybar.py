@@ -86,6 +86,8 @@ class EntryBar(QFrame):
             self.field.setText(text)
         self.hint.setText(hint)
         self.said.say(said)
+        if said is not None and said.tone is not Tone.TELLS and text:
+            self.field.selectAll()  # typing anew replaces what can't be kept; an arrow key goes on with it
         state = "refused" if said and said.tone is Tone.REFUSES and text else ""
         if self.field.property("state") != state:
             self.field.setProperty("state", state)
