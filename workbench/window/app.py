@@ -57,6 +57,7 @@ def run(
         print(f"{display.why_unseen()} Plugface needs a window. Nothing was opened or changed.", file=sys.stderr)  # noqa: T201
         return 1
     window = MainWindow(look_of(app), url, shop_name=shop_name, start_tag=start_tag, practice=practice)
+    window.crash_path.install()
     window.show()
     return app.exec()
 

@@ -17,6 +17,7 @@ from workbench.stator.pattern import Pair
 from workbench.window.bench.page import BenchPage
 from workbench.window.counter.page import CounterPage
 from workbench.window.courier import Courier
+from workbench.window.crash import CrashPath
 from workbench.window.look import Look
 from workbench.window.parts import button, label
 
@@ -49,7 +50,9 @@ class MainWindow(QMainWindow):
         self._look, self._shop_name, self._start_tag, self._practice = look, shop_name, start_tag, practice
         self._ready = ready
         self._courier = Courier(self)
-        self.shop = Shop(url, self._courier.deliver)
+        self.crash_path = CrashPath(self._courier.deliver)
+        self.crash_path.window = self
+        self.shop = Shop(url, self._courier.deliver, on_crash=self.crash_path.fault)
         self._desk = ThreadPoolExecutor(1, thread_name_prefix="cards")
         self.stack = QStackedWidget()
         self.setCentralWidget(self.stack)
