@@ -1,8 +1,10 @@
 """A whole sheet by keys, without a window."""
 
+from dataclasses import replace
+
 import pytest
 
-from tests.sitting.fakes import FOUR_WIRES, HANDHELD, TAPPED, TWO_COILS, WYE, bench_of, sound
+from tests.sitting.fakes import FOUR_WIRES, HANDHELD, TAPPED, TWO_COILS, WYE, FakeKeeper, bench_file, bench_of, sound
 from workbench.records import KeptReading, NamedMeter, new_id, now
 from workbench.sitting.bench import UNDONE, Bench
 from workbench.sitting.lines import Keeping
@@ -321,10 +323,14 @@ def test_undo_strikes_the_newest_that_counts_and_picks_its_pair() -> None:
 
 
 def test_a_full_sheet_takes_no_more_and_keeps_the_number() -> None:
-    bench, keeper = bench_of()
-    for _ in range(MOST_READINGS):
-        kept = KeptReading(new_id(), bench.head.id, bench.lines.next_place, Reading(LOW, 155.0), "155", now())
-        bench.lines = bench.lines.added(kept)
+    file = bench_file(TWO_COILS)
+    full = [
+        KeptReading(new_id(), file.sheet.id, place, Reading(LOW, 155.0), "155", now())
+        for place in range(1, MOST_READINGS + 1)
+    ]
+    keeper = FakeKeeper(at_once=True)
+    bench = Bench(replace(file, readings=tuple(full)), keeper)
+    bench.pick(LOW)
     for act in (lambda: bench.enter("155"), bench.open_line):
         act()
         assert "begin a new sheet" in refusal(bench)
@@ -352,4 +358,3 @@ def test_hollow_until_safe() -> None:
         asked.ack()
     assert [x.keeping for x in bench.lines] == [Keeping.SAFE, Keeping.SAFE]
     assert not bench.lines.saving
-

@@ -92,9 +92,7 @@ def test_a_booked_part_goes_to_the_bench_with_tag_job_and_an_empty_sheet(at: At)
         (("SL-1", "red sled", False), "pattern"),
     ],
 )
-def test_an_empty_field_is_asked_for_and_nothing_is_booked(
-    at: At, booking: tuple[str, str, bool], says: str
-) -> None:
+def test_an_empty_field_is_asked_for_and_nothing_is_booked(at: At, booking: tuple[str, str, bool], says: str) -> None:
     tag, label, known = booking
     at.counter.book(Booking(tag, label, "", at.revision() if known else None))
     assert says in at.refusal()

@@ -55,7 +55,6 @@ def test_a_sheet_is_back_with_its_strikes_its_conditions_and_its_decision(tmp_pa
     bench.enter("1 3 114.2")
     bench.strike(bench.lines.every[0].kept.id, "probe moved")
     bench.enter("1k2")
-    bench.enter("1k2")  # as typed, for all that it looks like a slip
     bench.undo()
     while bench.offered is not None:
         bench.enter(sound(bench, bench.offered))

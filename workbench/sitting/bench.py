@@ -5,29 +5,20 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
-from workbench.records import (
-    BenchFile,
-    Decided,
-    KeptReading,
-    Outcome,
-    SheetHead,
-    Strike,
-    new_id,
-    now,
-)
+from workbench.records import BenchFile, Decided, Outcome, SheetHead
 from workbench.sitting.faceplan import View
 from workbench.sitting.keeper import Keeper
-from workbench.sitting.lines import Keeping, Line, Lines
+from workbench.sitting.lines import Lines
+from workbench.sitting.opensheet import OpenSheet
 from workbench.sitting.pick import Pick
 from workbench.sitting.questions import LONE_ONE, slip_question
-from workbench.sitting.say import Choice, Said, Tone
-from workbench.sitting.standing import Standing
+from workbench.sitting.say import SILENCE, Choice, Said, Tone
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
 from workbench.stator.errors import FieldError
 from workbench.stator.expect import Expectations
-from workbench.stator.judge import JudgedSheet, Row, judge
+from workbench.stator.judge import JudgedSheet, Row
 from workbench.stator.pattern import Pair, Pattern
-from workbench.stator.sheet import MOST_READINGS, Proof, Reading, Sheet
+from workbench.stator.sheet import Reading, Sheet
 from workbench.stator.slips import Slip, find_slip
 
 UNDONE = "undone"
@@ -37,22 +28,17 @@ class Bench:
     """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
 
     def __init__(self, file: BenchFile, keeper: Keeper) -> None:
+        self._open = OpenSheet(file, keeper, self._news)
         self.unit = file.unit
         self.job = file.job
         self.revision = file.revision
-        self._standing = Standing(file.sheet, file.decided, keeper)
-        self.expectations = Expectations(self.pattern)
-        self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
         self.text = ""
         self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
-        self._keeper = keeper
         self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None
         self._asked: tuple[str, Pair] | None = None
-        self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
-        self._judged = self._judge()
         self._pick_offered()
 
     # ---- what stands
@@ -62,12 +48,29 @@ class Bench:
         return self.revision.pattern
 
     @property
+    def expectations(self) -> Expectations:
+        return self._open.expectations
+
+    @property
+    def lines(self) -> Lines:
+        return self._open.lines
+
+    @property
     def head(self) -> SheetHead:
-        return self._standing.head
+        return self._open.head
 
     @property
     def decided(self) -> Decided | None:
-        return self._standing.decided
+        return self._open.decided
+
+    @property
+    def judged(self) -> JudgedSheet:
+        return self._open.judged
+
+    @property
+    def offered(self) -> Pair | None:
+        """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
+        return self._open.offered
 
     @property
     def plug(self) -> str | None:
@@ -93,23 +96,17 @@ class Bench:
         """The pair last read, whose result stays in sight until the next."""
         return self._last
 
-    @property
-    def judged(self) -> JudgedSheet:
-        return self._judged
-
-    @property
-    def offered(self) -> Pair | None:
-        """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
-        judged = self._judged
-        return next(iter((*judged.awaiting, *judged.unread)), None)
+    def sheet(self) -> Sheet:
+        """The sheet as it is judged: what is struck, or could not be kept, left out."""
+        return self._open.sheet()
 
     def rows_by_reading(self) -> dict[UUID, Row]:
         """The judged row of each reading that counts, by the reading's id."""
-        return {line.kept.id: row for line, row in zip(self.lines.counted, self._judged.rows, strict=True)}
+        return self._open.rows_by_reading()
 
     def last_row(self, pair: Pair) -> Row | None:
         """The newest judged row of this pair."""
-        return next((r for r in reversed(self._judged.rows) if self.expectations.same(r.reading.pair, pair)), None)
+        return self._open.last_row(pair)
 
     def practice_shows(self) -> str | None:
         """What the practice part's meter shows for the picked pair; None on a real bench."""
@@ -171,34 +168,7 @@ class Bench:
 
     def strike(self, reading_id: UUID, reason: str) -> None:
         """Strikes a reading out. A reason is needed; the reading stays visible and counts no more."""
-        line = self.lines.find(reading_id)
-        if line is None or line.kept.strike is not None:
-            return
-        if not reason.strip():
-            self._refuse("Say why the reading is struck out: a missed pin, the wrong range, a slip of the finger.")
-            return
-        if line.keeping is Keeping.LOST:
-            self._refuse("This reading is not kept, so there is nothing to strike out. It counts for nothing.")
-            return
-        struck = Strike(new_id(), reading_id, reason.strip(), now())
-        self.lines = self.lines.struck(reading_id, struck)
-        self._striking.add(reading_id)
-        self.said = None
-        self._rejudge()
-
-        def then(_: object) -> None:
-            self._striking.discard(reading_id)
-
-        def failed(e: Exception) -> None:
-            self._striking.discard(reading_id)
-            self.lines = self.lines.struck(reading_id, None)
-            self._rejudge()
-            lost = self.lines.find(reading_id)
-            if lost is None or lost.keeping is not Keeping.LOST:  # else that it isn't kept was said, with the way on
-                self._refuse(f"The reading is not struck out. {e}")
-
-        self._keeper.strike(struck, then=then, failed=failed)
-        self._tell()
+        self._do(lambda: self._open.strike(reading_id, reason))
 
     def undo(self) -> None:
         """Strikes the newest reading out with the reason "undone", and picks its pair again."""
@@ -211,48 +181,17 @@ class Bench:
         self.strike(line.kept.id, UNDONE)
 
     def keep_again(self, reading_id: UUID) -> None:
-        """Tries a reading that could not be kept once more; its id makes that safe."""
-        line = self.lines.find(reading_id)
-        if line is not None and line.keeping is Keeping.LOST:
-            trouble = self._misfit(self.head, line) or self._full()
-            if trouble:
-                self._refuse(trouble)
-                return
-            self.lines = self.lines.keeping(reading_id, Keeping.HOLLOW)
-            self.said = None
-            self._rejudge()
-            self._send(line.kept)
-            self._tell()
+        """Tries a reading that could not be kept once more."""
+        self._do(lambda: self._open.keep_again(reading_id))
 
     def decide(self, outcome: Outcome, note: str) -> None:
-        verdict = str(self._judged.verdict)
-        decided = Decided(new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now())
-        self._standing.decide(
-            decided, lambda e: self._tell() if e is None else self._refuse(f"The decision is not kept. {e}")
-        )
+        self._open.decide(outcome, note)
         self._tell()
 
     def change_conditions(self, head: SheetHead) -> None:
         """Leads, temperature, iron and meter of this sheet. Every reading is judged anew by them."""
-        coming = (x for x in self.lines if x.counts or x.kept.id in self._striking)
-        trouble = next((t for x in coming if (t := self._misfit(head, x))), "")
-        if trouble:
-            self._refuse(f"{trouble} Nothing was changed.")
-            return
-
-        self.said = None
         self._asked = None
-
-        def told(e: Exception | None) -> None:
-            self._rejudge()
-            if e is None:
-                self._tell()
-            else:
-                more = " The readings taken since need it: enter it again." if self._standing.unkept else ""
-                self._refuse(f"The change is not kept. {e}{more}")
-
-        self._standing.change(head, lambda h: not any(self._misfit(h, x) for x in self.lines.counted), told)
-        self._rejudge()
+        self._do(lambda: self._open.change_conditions(head))
         self._pick_offered()
         self._tell()
 
@@ -282,7 +221,7 @@ class Bench:
                 self._take_number(pair, shown)
 
     def _take_number(self, pair: Pair, shown: Shown) -> None:
-        sheet = self._sheet(self.head)
+        sheet = self.sheet()
         try:
             replace(sheet, readings=(Reading(pair, shown.ohms),))
         except FieldError as e:
@@ -318,61 +257,27 @@ class Bench:
         self._set_pair(slip.pair)
         self._keep(Reading(slip.pair, slip.ohms), slip.text)
 
-    def _misfit(self, head: SheetHead, line: Line) -> str:
-        """Why a reading can't be one of a sheet under this head, as a sentence; empty where it can."""
-        try:
-            Sheet(self.pattern, head.meter, head.conditions, (line.kept.reading,))
-        except FieldError as e:
-            pair = words.pair_words(line.kept.reading.pair, self.pattern)
-            return f"The reading {line.kept.typed} for {pair} doesn't fit that meter: {e.sentence}."
-        return ""
-
-    def _full(self) -> str:
-        if len(self.lines.counted) < MOST_READINGS:
-            return ""
-        return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
-
     def _keep(self, reading: Reading, typed: str) -> None:
-        if self._full():
-            self._refuse(self._full())
-            return
-        kept = KeptReading(new_id(), self.head.id, self.lines.next_place, reading, typed, now())
-        self.lines = self.lines.added(kept)
-        self.text = ""
         self.said = None
+        trouble = self._open.keep(reading, typed)
+        if trouble:
+            self._refuse(trouble)
+            return
+        self.text = ""
         self._asked = None
         self._last = reading.pair
-        self._rejudge()
         self._say_result(reading.pair)
         self._pick_offered()
-        self._send(kept)
         self._tell()
 
     def _say_result(self, pair: Pair) -> None:
         """What would settle a reading that isn't inside, while the part is still under the probes."""
         row = self.last_row(pair)
-        if row is None:
+        if row is None or self.said is not None:
             return
         more = words.remedy_words(row, zeroed=self.head.meter_zeroed)
         if more and row.verdict is not None:
             self.said = Said(Tone.TELLS, f"{words.reason_words(row, self.pattern)} {more}")
-
-    def _send(self, kept: KeptReading) -> None:
-        def then(_: object) -> None:
-            self.lines = self.lines.keeping(kept.id, Keeping.SAFE)
-            self._tell()
-
-        def failed(e: Exception) -> None:
-            self.lines = self.lines.keeping(kept.id, Keeping.LOST)
-            self._rejudge()
-            self.said = Said(
-                Tone.REFUSES,
-                f"{kept.typed} for {words.pair_words(kept.reading.pair, self.pattern)} is not kept. {e}",
-                (Choice("Try again", lambda: self.keep_again(kept.id)),),
-            )
-            self._tell()
-
-        self._keeper.keep_reading(kept, then=then, failed=failed)
 
     def _set_pair(self, pair: Pair) -> None:
         self._pick = self._pick.taken(pair)
@@ -383,24 +288,19 @@ class Bench:
         if self.offered is not None:
             self._set_pair(self.offered)
 
-    def _sheet(self, head: SheetHead) -> Sheet:
-        return Sheet(
-            self.pattern,
-            head.meter,
-            head.conditions,
-            self.lines.readings,
-            proof=Proof(iron=head.iron_ohms is not None),
-        )
+    def _do(self, act: Callable[[], str]) -> None:
+        """What was said before is over; the act may bring news of its own at once."""
+        self.said = None
+        trouble = act()
+        if trouble:
+            self._refuse(trouble)
+        else:
+            self._tell()
 
-    def sheet(self) -> Sheet:
-        """The sheet as it is judged: what is struck, or could not be kept, left out."""
-        return self._sheet(self.head)
-
-    def _judge(self) -> JudgedSheet:
-        return judge(self._sheet(self.head), self.expectations)
-
-    def _rejudge(self) -> None:
-        self._judged = self._judge()
+    def _news(self, said: Said | None) -> None:
+        if said is not None:
+            self.said = said if said is not SILENCE else None
+        self._tell()
 
     def _refuse(self, sentence: str) -> None:
         self.said = Said(Tone.REFUSES, sentence)

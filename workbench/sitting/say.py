@@ -24,3 +24,7 @@ class Said:
     tone: Tone
     sentence: str
     choices: tuple[Choice, ...] = ()
+
+
+SILENCE = Said(Tone.TELLS, "")
+"""Takes back what was said last."""

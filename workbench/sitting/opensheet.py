@@ -1,0 +1,183 @@
+"""The sheet being read: its readings, judged anew after each, and their way to the disk."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from uuid import UUID
+
+from workbench import words
+from workbench.records import BenchFile, Decided, KeptReading, Outcome, SheetHead, Strike, new_id, now
+from workbench.sitting.keeper import Keeper
+from workbench.sitting.lines import Keeping, Line, Lines
+from workbench.sitting.say import SILENCE, Choice, Said, Tone
+from workbench.sitting.standing import Standing
+from workbench.stator.errors import FieldError
+from workbench.stator.expect import Expectations
+from workbench.stator.judge import JudgedSheet, Row, judge
+from workbench.stator.pattern import Pair, Pattern
+from workbench.stator.sheet import MOST_READINGS, Proof, Reading, Sheet
+
+
+class OpenSheet:
+    """What is written is judged at once and kept meanwhile; `news` hears how that went.
+
+    `news(None)`: something changed that needs no words. Acts that can't be done give the sentence why, else "".
+    """
+
+    def __init__(self, file: BenchFile, keeper: Keeper, news: Callable[[Said | None], None]) -> None:
+        self.unit = file.unit
+        self.job = file.job
+        self.revision = file.revision
+        self.expectations = Expectations(self.pattern)
+        self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
+        self._standing = Standing(file.sheet, file.decided, keeper)
+        self._keeper = keeper
+        self._news = news
+        self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
+        self.judged: JudgedSheet = self._judge()
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.revision.pattern
+
+    @property
+    def head(self) -> SheetHead:
+        return self._standing.head
+
+    @property
+    def decided(self) -> Decided | None:
+        return self._standing.decided
+
+    @property
+    def offered(self) -> Pair | None:
+        """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
+        return next(iter((*self.judged.awaiting, *self.judged.unread)), None)
+
+    def sheet(self) -> Sheet:
+        """The sheet as it is judged: what is struck, or could not be kept, left out."""
+        head = self.head
+        proof = Proof(iron=head.iron_ohms is not None)
+        return Sheet(self.pattern, head.meter, head.conditions, self.lines.readings, proof=proof)
+
+    def rows_by_reading(self) -> dict[UUID, Row]:
+        """The judged row of each reading that counts, by the reading's id."""
+        return {line.kept.id: row for line, row in zip(self.lines.counted, self.judged.rows, strict=True)}
+
+    def last_row(self, pair: Pair) -> Row | None:
+        """The newest judged row of this pair."""
+        return next((r for r in reversed(self.judged.rows) if self.expectations.same(r.reading.pair, pair)), None)
+
+    # ---- acts
+
+    def keep(self, reading: Reading, typed: str) -> str:
+        if self._full():
+            return self._full()
+        kept = KeptReading(new_id(), self.head.id, self.lines.next_place, reading, typed, now())
+        self.lines = self.lines.added(kept)
+        self._rejudge()
+        self._send(kept)
+        return ""
+
+    def keep_again(self, reading_id: UUID) -> str:
+        """Tries a reading that could not be kept once more; its id makes that safe."""
+        line = self.lines.find(reading_id)
+        if line is None or line.keeping is not Keeping.LOST:
+            return ""
+        trouble = self._misfit(self.head, line) or self._full()
+        if not trouble:
+            self.lines = self.lines.keeping(reading_id, Keeping.HOLLOW)
+            self._rejudge()
+            self._send(replace(line.kept, strike=None))
+        return trouble
+
+    def strike(self, reading_id: UUID, reason: str) -> str:
+        """A reason is needed; the reading stays visible and counts no more."""
+        line = self.lines.find(reading_id)
+        if line is None or line.kept.strike is not None:
+            return ""
+        if not reason.strip():
+            return "Say why the reading is struck out: a missed pin, the wrong range, a slip of the finger."
+        if line.keeping is Keeping.LOST:
+            return "This reading is not kept, so there is nothing to strike out. It counts for nothing."
+        struck = Strike(new_id(), reading_id, reason.strip(), now())
+        self.lines = self.lines.struck(reading_id, struck)
+        self._striking.add(reading_id)
+        self._rejudge()
+
+        def then(_: object) -> None:
+            self._striking.discard(reading_id)
+
+        def failed(e: Exception) -> None:
+            self._striking.discard(reading_id)
+            self.lines = self.lines.struck(reading_id, None)
+            self._rejudge()
+            lost = self.lines.find(reading_id)
+            if lost is None or lost.keeping is not Keeping.LOST:  # else that it isn't kept was said, with the way on
+                self._news(Said(Tone.REFUSES, f"The reading is not struck out. {e}"))
+
+        self._keeper.strike(struck, then=then, failed=failed)
+        return ""
+
+    def decide(self, outcome: Outcome, note: str) -> None:
+        verdict = str(self.judged.verdict)
+        decided = Decided(new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now())
+
+        def told(e: Exception | None) -> None:
+            self._news(None if e is None else Said(Tone.REFUSES, f"The decision is not kept. {e}"))
+
+        self._standing.decide(decided, told)
+
+    def change_conditions(self, head: SheetHead) -> str:
+        """Leads, temperature, iron and meter of this sheet. Every reading is judged anew by them."""
+        coming = (x for x in self.lines if x.counts or x.kept.id in self._striking)
+        trouble = next((t for x in coming if (t := self._misfit(head, x))), "")
+        if trouble:
+            return f"{trouble} Nothing was changed."
+
+        def told(e: Exception | None) -> None:
+            self._rejudge()
+            more = " The readings taken since need it: enter it again." if self._standing.unkept else ""
+            self._news(None if e is None else Said(Tone.REFUSES, f"The change is not kept. {e}{more}"))
+
+        self._standing.change(head, lambda h: not any(self._misfit(h, x) for x in self.lines.counted), told)
+        self._rejudge()
+        return ""
+
+    # ---- inside
+
+    def _send(self, kept: KeptReading) -> None:
+        def then(_: object) -> None:
+            self.lines = self.lines.keeping(kept.id, Keeping.SAFE)
+            self._news(None)
+
+        def failed(e: Exception) -> None:
+            self.lines = self.lines.keeping(kept.id, Keeping.LOST)
+            self._rejudge()
+            pair = words.pair_words(kept.reading.pair, self.pattern)
+            again = Choice("Try again", lambda: self._retry(kept.id))
+            self._news(Said(Tone.REFUSES, f"{kept.typed} for {pair} is not kept. {e}", (again,)))
+
+        self._keeper.keep_reading(kept, then=then, failed=failed)
+
+    def _retry(self, reading_id: UUID) -> None:
+        trouble = self.keep_again(reading_id)
+        self._news(Said(Tone.REFUSES, trouble) if trouble else SILENCE)
+
+    def _misfit(self, head: SheetHead, line: Line) -> str:
+        """Why a reading can't be one of a sheet under this head, as a sentence; empty where it can."""
+        try:
+            Sheet(self.pattern, head.meter, head.conditions, (line.kept.reading,))
+        except FieldError as e:
+            pair = words.pair_words(line.kept.reading.pair, self.pattern)
+            return f"The reading {line.kept.typed} for {pair} doesn't fit that meter: {e.sentence}."
+        return ""
+
+    def _full(self) -> str:
+        if len(self.lines.counted) < MOST_READINGS:
+            return ""
+        return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
+
+    def _judge(self) -> JudgedSheet:
+        return judge(self.sheet(), self.expectations)
+
+    def _rejudge(self) -> None:
+        self.judged = self._judge()
