@@ -5,112 +5,31 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
-from workbench.records import BenchFile, Decided, Outcome, SheetHead
-from workbench.sitting.faceplan import View
+from workbench.records import BenchFile, Outcome, SheetHead
+from workbench.sitting.benchfacts import BenchFacts
+from workbench.sitting.conditions import FormError
 from workbench.sitting.keeper import Keeper
-from workbench.sitting.lines import Lines
 from workbench.sitting.opensheet import OpenSheet
-from workbench.sitting.pick import Pick
-from workbench.sitting.questions import LONE_ONE, slip_question
-from workbench.sitting.say import SILENCE, Choice, Said, Tone
+from workbench.sitting.questions import lone_one_question, slip_question
+from workbench.sitting.say import SILENCE, Said, Tone
+from workbench.sitting.steps import ASKS, Step, after, taken
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
 from workbench.stator.errors import FieldError
-from workbench.stator.expect import Expectations
-from workbench.stator.judge import JudgedSheet, Row
-from workbench.stator.pattern import Pair, Pattern
-from workbench.stator.sheet import Reading, Sheet
+from workbench.stator.pattern import Pair
+from workbench.stator.sheet import Reading
 from workbench.stator.slips import Slip, find_slip
 
 UNDONE = "undone"
 
 
-class Bench:
+class Bench(BenchFacts):
     """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
 
     def __init__(self, file: BenchFile, keeper: Keeper) -> None:
-        self._open = OpenSheet(file, keeper, self._news)
-        self.unit = file.unit
-        self.job = file.job
-        self.revision = file.revision
-        self.text = ""
-        self.said: Said | None = None
+        super().__init__(OpenSheet(file, keeper, self._news))
         self.on_change: Callable[[], None] = lambda: None
-        self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
-        self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
-        self._last: Pair | None = None
-        self._asked: tuple[str, Pair] | None = None
+        self._asked: tuple[str, Pair] | None = None  # a slip was asked about: the same again keeps it
         self._pick_offered()
-
-    # ---- what stands
-
-    @property
-    def pattern(self) -> Pattern:
-        return self.revision.pattern
-
-    @property
-    def expectations(self) -> Expectations:
-        return self._open.expectations
-
-    @property
-    def lines(self) -> Lines:
-        return self._open.lines
-
-    @property
-    def head(self) -> SheetHead:
-        return self._open.head
-
-    @property
-    def decided(self) -> Decided | None:
-        return self._open.decided
-
-    @property
-    def judged(self) -> JudgedSheet:
-        return self._open.judged
-
-    @property
-    def offered(self) -> Pair | None:
-        """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
-        return self._open.offered
-
-    @property
-    def plug(self) -> str | None:
-        """The plug in sight."""
-        return self._pick.plug
-
-    @property
-    def picked(self) -> tuple[str, ...]:
-        """None, one or two nodes."""
-        return self._pick.nodes
-
-    @property
-    def pair(self) -> Pair | None:
-        return self._pick.pair
-
-    @property
-    def view(self) -> View:
-        """How the plugs are held."""
-        return self._pick.view
-
-    @property
-    def last(self) -> Pair | None:
-        """The pair last read, whose result stays in sight until the next."""
-        return self._last
-
-    def sheet(self) -> Sheet:
-        """The sheet as it is judged: what is struck, or could not be kept, left out."""
-        return self._open.sheet()
-
-    def rows_by_reading(self) -> dict[UUID, Row]:
-        """The judged row of each reading that counts, by the reading's id."""
-        return self._open.rows_by_reading()
-
-    def last_row(self, pair: Pair) -> Row | None:
-        """The newest judged row of this pair."""
-        return self._open.last_row(pair)
-
-    def practice_shows(self) -> str | None:
-        """What the practice part's meter shows for the picked pair; None on a real bench."""
-        return self.shows(self.pair) if self.shows and self.pair else None
 
     # ---- acts
 
@@ -130,18 +49,21 @@ class Bench:
 
     def press(self, node: str) -> None:
         """A pin was touched on the face: the first, the second, or a new first of the next pair."""
+        self.step = None
         self._pick = self._pick.pressed(node)
         self.said = None
         self._asked = None
         self._tell()
 
     def pick(self, pair: Pair) -> None:
+        self.step = None
         self._set_pair(pair)
         self.said = None
         self._tell()
 
     def go_on(self) -> None:
         """To the next offered check."""
+        self.step = None
         self.text = ""
         self.said = None
         self._pick_offered()
@@ -152,6 +74,9 @@ class Bench:
     def enter(self, text: str) -> None:
         """Takes a line of typing. What can't be used stays in the field, with a sentence beside it."""
         self.text = text
+        if self.step is not None:
+            self._take_step(text)
+            return
         if not text.strip():
             self.go_on()
             return
@@ -162,8 +87,15 @@ class Bench:
             return
         self._take(entry)
 
+    def begin_steps(self) -> None:
+        """Zero the leads, then prove the iron where that isn't done yet: typed in the field like readings."""
+        self._step_to(Step.LEADS)
+
     def open_line(self) -> None:
         """The meter shows an overload."""
+        if self.step is not None:
+            self._take_step("OL")
+            return
         self._take(Entry(None, Overload("OL")))
 
     def strike(self, reading_id: UUID, reason: str) -> None:
@@ -235,22 +167,17 @@ class Bench:
         self._keep(Reading(pair, shown.ohms), shown.text)
 
     def _ask_lone_one(self, pair: Pair) -> None:
-        self.said = Said(
-            Tone.ASKS,
-            LONE_ONE,
-            (
-                Choice("Overload", lambda: self._keep(Reading(pair, None), "1")),
-                Choice("One ohm", lambda: self._take_number(pair, Shown(1.0, 1.0, "1"))),
-            ),
+        self.said = lone_one_question(
+            lambda: self._keep(Reading(pair, None), "1"), lambda: self._take_number(pair, Shown(1.0, 1.0, "1"))
         )
         self._tell()
 
     def _ask_slip(self, pair: Pair, shown: Shown, slip: Slip) -> None:
         self._asked = (shown.text, pair)
-        sentence, label = slip_question(self.pattern, pair, shown, slip)
-        meant = Choice(label, lambda: self._keep_meant(slip))
-        as_typed = Choice(f"Keep {shown.text}", lambda: self._keep(Reading(pair, shown.ohms), shown.text))
-        self.said = Said(Tone.ASKS, sentence, (meant, as_typed))
+        as_typed = Reading(pair, shown.ohms)
+        self.said = slip_question(
+            self.pattern, pair, shown, slip, lambda: self._keep_meant(slip), lambda: self._keep(as_typed, shown.text)
+        )
         self._tell()
 
     def _keep_meant(self, slip: Slip) -> None:
@@ -287,6 +214,28 @@ class Bench:
     def _pick_offered(self) -> None:
         if self.offered is not None:
             self._set_pair(self.offered)
+
+    def _take_step(self, text: str) -> None:
+        step = self.step
+        assert step is not None
+        if text.strip():
+            try:
+                head = taken(step, text, self.head)
+            except FormError as e:
+                self._refuse(e.sentence)
+                return
+            self.change_conditions(head)
+        self._step_to(after(step, self.head))
+
+    def _step_to(self, step: Step | None) -> None:
+        self.step = step
+        self.text = ""
+        self._asked = None
+        if step is not None:
+            self.said = Said(Tone.TELLS, ASKS[step])
+        elif self.said is not None and self.said.tone is Tone.TELLS:
+            self.said = None
+        self._tell()
 
     def _do(self, act: Callable[[], str]) -> None:
         """What was said before is over; the act may bring news of its own at once."""

@@ -5,7 +5,11 @@ from dataclasses import dataclass, replace
 from workbench.records import USUAL_CELSIUS_UNCERTAINTY, NamedMeter, SheetHead, TemperatureSource
 from workbench.stator.entry import EntryError, LoneOne, Shown, read_value
 from workbench.stator.errors import FieldError
+from workbench.stator.meter import Meter
 from workbench.stator.sheet import COLDEST, HOTTEST, Conditions
+
+LEADS_WHAT = "what the meter shows with its leads shorted"
+IRON_WHAT = "what the meter shows between two bare spots of the iron"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,23 @@ def other_unit(text: str, *, to_fahrenheit: bool, difference: bool = False) -> s
     return f"{value * 1.8 + zero if to_fahrenheit else (value - zero) / 1.8:.4g}"
 
 
+def lead_uncertainty(meter: Meter) -> float:
+    """What is left (ohm) after taking the leads off: the lowest range's digit step, rectangular (JCGM 100, 4.3.7)."""
+    return meter.ranges[0].resolution_ohms / 3**0.5
+
+
+def head_with_leads(text: str, before: SheetHead) -> SheetHead:
+    """The leads as just shorted and read. Raises FormError."""
+    ohms = _ohms(text, "leads", LEADS_WHAT)
+    conditions = replace(before.conditions, lead_ohms=ohms, lead_uncertainty_ohms=lead_uncertainty(before.meter))
+    return replace(before, conditions=conditions, meter_zeroed=False)
+
+
+def head_with_iron(text: str, before: SheetHead) -> SheetHead:
+    """The iron as just read between two bare spots. Raises FormError."""
+    return replace(before, iron_ohms=_ohms(text, "iron", IRON_WHAT))
+
+
 def head_from(form: Form, before: SheetHead) -> SheetHead:
     """The sheet's head as the fields say. Raises FormError with the sentence to show."""
     celsius = _number(form.celsius, "celsius", "how warm the part is, in degrees")
@@ -70,15 +91,9 @@ def head_from(form: Form, before: SheetHead) -> SheetHead:
             ("°F", COLDEST * 1.8 + 32, HOTTEST * 1.8 + 32) if form.fahrenheit else ("°C", COLDEST, HOTTEST)
         )
         raise FormError("celsius", f"A part at {form.celsius.strip()} {unit} can't be: {low:g} to {high:g} {unit}.")
-    leads = 0.0 if form.zeroed else _ohms(form.leads, "leads", "what the meter shows with its leads shorted")
-    iron = (
-        _ohms(form.iron, "iron", "what the meter shows between two bare spots of the iron")
-        if form.iron.strip()
-        else None
-    )
-    # what is left after taking the leads off: the digit step of the lowest range, rectangular (JCGM 100, 4.3.7)
-    lowest = form.meter.meter.ranges[0]
-    lead_u = lowest.resolution_ohms / 3**0.5
+    leads = 0.0 if form.zeroed else _ohms(form.leads, "leads", LEADS_WHAT)
+    iron = _ohms(form.iron, "iron", IRON_WHAT) if form.iron.strip() else None
+    lead_u = lead_uncertainty(form.meter.meter)
     was = form_of(before)
     same_meter = (form.meter.id, form.meter.meter) == (before.meter_id, before.meter)
     if same_meter and (form.zeroed, form.leads) == (was.zeroed, was.leads):

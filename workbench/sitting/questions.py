@@ -1,24 +1,32 @@
-"""What the bench asks before it keeps a reading, as sentences."""
+"""What the bench asks before it keeps a reading, with the ways on."""
+
+from collections.abc import Callable
 
 from workbench import words
+from workbench.sitting.say import Choice, Said, Tone
 from workbench.stator.entry import Shown
 from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.slips import Slip, SlipKind
 
-LONE_ONE = "1 alone: does the meter show an overload, or one ohm? Type OL or 1.0."
+Act = Callable[[], None]
 
 
-def slip_question(pattern: Pattern, pair: Pair, shown: Shown, slip: Slip) -> tuple[str, str]:
-    """The question, and the label of the answer that takes the slip for what it was."""
+def lone_one_question(keep_overload: Act, keep_one_ohm: Act) -> Said:
+    return Said(
+        Tone.ASKS,
+        "1 alone: does the meter show an overload, or one ohm? Type OL or 1.0.",
+        (Choice("Overload", keep_overload), Choice("One ohm", keep_one_ohm)),
+    )
+
+
+def slip_question(pattern: Pattern, pair: Pair, shown: Shown, slip: Slip, keep_meant: Act, keep_typed: Act) -> Said:
     here = words.pair_words(pair, pattern)
     if slip.kind is SlipKind.PAIR:
         there = words.pair_words(slip.pair, pattern)
-        return (
-            f"{shown.text} doesn't fit {here} but would fit {there}: which pair do the probes touch?",
-            f"It was {there}",
-        )
-    what = {SlipKind.FACTOR: "kilohm and ohm mixed up", SlipKind.DIGIT: "a digit or the point slipped"}[slip.kind]
-    return (
-        f"{shown.text} doesn't fit {here}, {slip.text} would: {what}? Enter again keeps {shown.text}.",
-        f"It was {slip.text}",
-    )
+        sentence = f"{shown.text} doesn't fit {here} but would fit {there}: which pair do the probes touch?"
+        meant = f"It was {there}"
+    else:
+        what = "kilohm and ohm mixed up" if slip.kind is SlipKind.FACTOR else "a digit or the point slipped"
+        sentence = f"{shown.text} doesn't fit {here}, {slip.text} would: {what}? Enter again keeps {shown.text}."
+        meant = f"It was {slip.text}"
+    return Said(Tone.ASKS, sentence, (Choice(meant, keep_meant), Choice(f"Keep {shown.text}", keep_typed)))

@@ -1,0 +1,101 @@
+"""What stands on the bench, for panels to render: nothing here changes anything."""
+
+from collections.abc import Callable
+from uuid import UUID
+
+from workbench.records import Decided, SheetHead
+from workbench.sitting.faceplan import View
+from workbench.sitting.lines import Lines
+from workbench.sitting.opensheet import OpenSheet
+from workbench.sitting.pick import Pick
+from workbench.sitting.say import Said
+from workbench.sitting.steps import Step
+from workbench.stator.expect import Expectations
+from workbench.stator.judge import JudgedSheet, Row
+from workbench.stator.pattern import Pair, Pattern
+from workbench.stator.sheet import Sheet
+
+
+class BenchFacts:
+    """The sheet being read, and what is picked, typed and said."""
+
+    def __init__(self, opened: OpenSheet) -> None:
+        self._open = opened
+        self.unit = opened.unit
+        self.job = opened.job
+        self.revision = opened.revision
+        self.text = ""
+        self.said: Said | None = None
+        self.step: Step | None = None
+        self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
+        self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
+        self._last: Pair | None = None
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.revision.pattern
+
+    @property
+    def expectations(self) -> Expectations:
+        return self._open.expectations
+
+    @property
+    def lines(self) -> Lines:
+        return self._open.lines
+
+    @property
+    def head(self) -> SheetHead:
+        return self._open.head
+
+    @property
+    def decided(self) -> Decided | None:
+        return self._open.decided
+
+    @property
+    def judged(self) -> JudgedSheet:
+        return self._open.judged
+
+    @property
+    def offered(self) -> Pair | None:
+        """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
+        return self._open.offered
+
+    @property
+    def plug(self) -> str | None:
+        """The plug in sight."""
+        return self._pick.plug
+
+    @property
+    def picked(self) -> tuple[str, ...]:
+        """None, one or two nodes."""
+        return self._pick.nodes
+
+    @property
+    def pair(self) -> Pair | None:
+        return self._pick.pair
+
+    @property
+    def view(self) -> View:
+        """How the plugs are held."""
+        return self._pick.view
+
+    @property
+    def last(self) -> Pair | None:
+        """The pair last read, whose result stays in sight until the next."""
+        return self._last
+
+    def sheet(self) -> Sheet:
+        """The sheet as it is judged: what is struck, or could not be kept, left out."""
+        return self._open.sheet()
+
+    def rows_by_reading(self) -> dict[UUID, Row]:
+        """The judged row of each reading that counts, by the reading's id."""
+        return self._open.rows_by_reading()
+
+    def last_row(self, pair: Pair) -> Row | None:
+        """The newest judged row of this pair."""
+        return self._open.last_row(pair)
+
+    def practice_shows(self) -> str | None:
+        """What the practice part's meter shows for the picked pair; None on a real bench."""
+        return self.shows(self.pair) if self.shows and self.pair else None
