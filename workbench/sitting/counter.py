@@ -95,7 +95,7 @@ class Counter:
         """A unit by its tag, to the bench."""
         tag = tag.strip()
         if not tag:
-            self._refuse("Type or scan a tag, or choose a unit from the list.")
+            self.refuse("Type or scan a tag, or choose a unit from the list.")
             return
 
         def then(file: BenchFile | None) -> None:
@@ -107,7 +107,7 @@ class Counter:
 
         def known(found: tuple[Unit, Job | None] | None) -> None:
             if found is None:
-                self._refuse(f"No unit has the tag “{tag}”. Look at the tag again, or book the part in.")
+                self.refuse(f"No unit has the tag “{tag}”. Look at the tag again, or book the part in.")
             else:
                 self._resume(*found)
 
@@ -118,12 +118,12 @@ class Counter:
         tag = form.tag.strip()
         trouble = self._why_not(tag, form)
         if trouble:
-            self._refuse(trouble)
+            self.refuse(trouble)
             return
 
         def known(found: tuple[Unit, Job | None] | None) -> None:
             if found is not None:
-                self._refuse(f"The tag “{tag}” is on another unit already ({found[0].label}). Choose a free one.")
+                self.refuse(f"The tag “{tag}” is on another unit already ({found[0].label}). Choose a free one.")
                 return
             assert form.revision is not None
             unit = Unit(new_id(), tag, form.label.strip(), form.revision.pattern_id, now())
@@ -134,7 +134,7 @@ class Counter:
     def again(self, file: BenchFile, complaint: str) -> None:
         """The unit came back: a new job and a new sheet on the pattern as it is now."""
         if not self.meters:
-            self._refuse(NO_METER)
+            self.refuse(NO_METER)
             return
         revision = next((r for r in self.patterns if r.pattern_id == file.revision.pattern_id), file.revision)
         self._open_job(file.unit, complaint.strip(), revision)
@@ -163,9 +163,9 @@ class Counter:
         """A unit whose booking was cut off before its sheet was begun."""
         revision = next((r for r in self.patterns if r.pattern_id == unit.pattern_id), None)
         if revision is None:
-            self._refuse(f"{unit.tag} is known, but not by which pattern it should be read.")
+            self.refuse(f"{unit.tag} is known, but not by which pattern it should be read.")
         elif not self.meters:
-            self._refuse(NO_METER)
+            self.refuse(NO_METER)
         elif job is None:
             self._open_job(unit, "", revision)
         else:
@@ -193,12 +193,12 @@ class Counter:
 
         return then
 
-    def _refuse(self, sentence: str) -> None:
+    def refuse(self, sentence: str) -> None:
         self.said = Said(Tone.REFUSES, sentence)
         self.on_change()
 
     def _failed(self, e: Exception) -> None:
-        self._refuse(str(e))
+        self.refuse(str(e))
 
 
 def _head(

@@ -53,6 +53,11 @@ class Lines:
     def saving(self) -> bool:
         return any(x.keeping is Keeping.HOLLOW for x in self.every)
 
+    @property
+    def lost(self) -> int:
+        """How many could not be kept, and would be gone with the window."""
+        return sum(x.keeping is Keeping.LOST for x in self.every)
+
     def find(self, reading_id: UUID) -> Line | None:
         return next((x for x in self.every if x.kept.id == reading_id), None)
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QGuiApplication, Qt
 from PySide6.QtWidgets import QApplication
 
 from workbench import display
+from workbench.window import settings
 from workbench.window.look import Look
 from workbench.window.mainwindow import MainWindow, Practice
 from workbench.window.theme import DARK, LIGHT, Sizes, apply
@@ -41,6 +42,11 @@ def look_of(app: QApplication, *, dark: bool | None = None, text_scale: float = 
     return Look(theme, Sizes(text_scale))
 
 
+def look_liked(app: QApplication, liking: settings.Liking) -> Look:
+    dark = {"light": False, "dark": True}.get(liking.theme)
+    return look_of(app, dark=dark, text_scale=liking.text_scale)
+
+
 def run(
     url: str | None,
     *,
@@ -56,7 +62,21 @@ def run(
     if unseen():
         print(f"{display.why_unseen()} Plugface needs a window. Nothing was opened or changed.", file=sys.stderr)  # noqa: T201
         return 1
-    window = MainWindow(look_of(app), url, shop_name=shop_name, start_tag=start_tag, practice=practice)
+    liking = settings.load()
+
+    def relook(wanted: settings.Liking) -> Look:
+        settings.save(wanted)
+        return look_liked(app, wanted)
+
+    window = MainWindow(
+        look_liked(app, liking),
+        url,
+        shop_name=shop_name,
+        start_tag=start_tag,
+        practice=practice,
+        liking=liking,
+        relook=relook,
+    )
     window.crash_path.install()
     window.show()
     return app.exec()

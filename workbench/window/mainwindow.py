@@ -12,7 +12,6 @@ from workbench.records import BenchFile, now
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.counter import Counter
-from workbench.sitting.lines import Keeping
 from workbench.stator.pattern import Pair
 from workbench.window.bench.page import BenchPage
 from workbench.window.counter.page import CounterPage
@@ -20,6 +19,8 @@ from workbench.window.courier import Courier
 from workbench.window.crash import CrashPath
 from workbench.window.look import Look
 from workbench.window.parts import button, label
+from workbench.window.settings import Liking
+from workbench.window.tones import Tones
 
 if TYPE_CHECKING:
     from PySide6.QtGui import QImage
@@ -33,7 +34,10 @@ Practice = tuple[str, Callable[[Bench, Pair], str]]
 
 
 class MainWindow(QMainWindow):
-    """`start_tag`: a unit to put on the bench at once. `ready` is called when the first page can be used."""
+    """`start_tag`: a unit to put on the bench at once. `ready` is called when the first page can be used.
+
+    `relook` dresses the program anew when its user's liking changes; without it that can't be changed.
+    """
 
     def __init__(
         self,
@@ -43,12 +47,17 @@ class MainWindow(QMainWindow):
         shop_name: str = "Plugface",
         start_tag: str = "",
         practice: Practice | None = None,
+        liking: Liking | None = None,
+        relook: Callable[[Liking], Look] | None = None,
         ready: Callable[[], None] = lambda: None,
     ) -> None:
         super().__init__()
         self.setWindowTitle(shop_name)
         self._look, self._shop_name, self._start_tag, self._practice = look, shop_name, start_tag, practice
         self._ready = ready
+        self.liking = liking or Liking()
+        self._relook = relook
+        self.tones = Tones(self.liking.tones)
         self._courier = Courier(self)
         self.crash_path = CrashPath(self._courier.deliver)
         self.crash_path.window = self
@@ -84,13 +93,44 @@ class MainWindow(QMainWindow):
     def _begin(self) -> None:
         counter = Counter(self.shop)
         counter.on_bench = self.to_bench
-        self.counter = CounterPage(self._look, counter, self._shop_name)
-        self.stack.addWidget(self.counter)
+        self.counter = self._counter_page(counter)
         counter.refresh()
         if self._start_tag:
             counter.find(self._start_tag)
         else:
             self.to_counter()
+
+    def _counter_page(self, counter: Counter) -> CounterPage:
+        page = CounterPage(self._look, counter, self._shop_name, self.like)
+        page.liking.setVisible(self._relook is not None)
+        self.stack.addWidget(page)
+        return page
+
+    def like(self) -> None:
+        """Looks, sound and pedal of this bench."""
+        from workbench.window.likingdialog import LikingDialog
+
+        dialog = LikingDialog(self, self._look, self.liking)
+        dialog.accepted.connect(lambda: self._liked(dialog.liking))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def _liked(self, liking: Liking) -> None:
+        """The pages are made anew, since their sizes and colours are given them when they are made."""
+        assert self.counter is not None
+        assert self._relook is not None
+        self.liking = liking
+        self.tones.on = liking.tones
+        self._look = self._relook(liking)
+        old, self.counter = self.counter, self._counter_page(self.counter.counter)
+        self.to_counter()
+        gone: list[QWidget] = [old]
+        if self.bench_page is not None and not self.bench_page.bench.lines.lost:
+            gone.append(self.bench_page)
+            self.bench_page = None
+        for page in gone:
+            self.stack.removeWidget(page)
+            page.deleteLater()
 
     def _trouble(self, e: Exception) -> None:
         """The store can't be opened: say so, offer to try again."""
@@ -111,6 +151,8 @@ class MainWindow(QMainWindow):
 
     def to_bench(self, file: BenchFile) -> None:
         assert self.counter is not None
+        if self._held_back(file):
+            return
         bench = Bench(file, self.shop)
         if self._practice and self._practice[0] == file.unit.tag:
             answer = self._practice[1]
@@ -122,6 +164,8 @@ class MainWindow(QMainWindow):
             to_counter=self.to_counter,
             make_card=lambda: self.show_card(bench),
             new_sheet=lambda complaint: self.new_sheet(bench, complaint),
+            tones=self.tones,
+            pedal=self.liking.pedal,
         )
         old, self.bench_page = self.bench_page, page
         self.stack.addWidget(page)
@@ -133,6 +177,20 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{file.unit.tag} on the bench")
         page.take_focus()
         self._ready()
+
+    def _held_back(self, file: BenchFile) -> bool:
+        """Readings that could not be kept stand on the bench alone: nothing may take its place before they are."""
+        page = self.bench_page
+        if page is None or not page.bench.lines.lost:
+            return False
+        assert self.counter is not None
+        if page.bench.unit.id != file.unit.id:
+            tag = page.bench.unit.tag
+            self.counter.counter.refuse(f"{tag} has readings that are not kept. Find {tag} and try them again first.")
+            return True
+        self.stack.setCurrentWidget(page)
+        page.take_focus()
+        return True
 
     def new_sheet(self, bench: Bench, complaint: str) -> None:
         """Within the same job; a part that was decided on before came back, and gets a new job."""
@@ -192,14 +250,13 @@ class MainWindow(QMainWindow):
     # ---- closing
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        bench = self.bench_page.bench if self.bench_page else None
-        lost = [x for x in bench.lines if x.keeping is Keeping.LOST] if bench else []
+        lost = self.bench_page.bench.lines.lost if self.bench_page else 0
         if lost:
             standard = QMessageBox.StandardButton
             asked = QMessageBox.question(
                 self,
                 self._shop_name,
-                f"{len(lost)} reading(s) could not be kept and would be lost. Close all the same?",
+                f"{lost} reading(s) could not be kept and would be lost. Close all the same?",
                 standard.Close | standard.Cancel,
                 standard.Cancel,
             )
@@ -208,6 +265,7 @@ class MainWindow(QMainWindow):
                 return
         self.shop.close()
         self._desk.shutdown(wait=True)
+        self.tones.close()
         super().closeEvent(event)
 
 

@@ -11,6 +11,8 @@ from workbench.records import NamedMeter
 from workbench.sitting import views
 from workbench.sitting.bench import Bench
 from workbench.sitting.lines import Keeping
+from workbench.sitting.say import Tone
+from workbench.sitting.steps import NAMES as STEP_NAMES
 from workbench.stator.pattern import Pair
 from workbench.window.bench.bandpanel import BandPanel
 from workbench.window.bench.conditionsdialog import ConditionsDialog
@@ -21,6 +23,7 @@ from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.topbar import TopBar
 from workbench.window.look import Look
 from workbench.window.parts import Panel, button, label, shortcut
+from workbench.window.tones import Tones
 
 LEFT, SIDE = 304, 348
 QWIDGETSIZE_MAX = 16777215
@@ -40,6 +43,8 @@ class BenchPage(QWidget):
         to_counter: Callable[[], None],
         make_card: Callable[[], None],
         new_sheet: Callable[[str], None],
+        tones: Tones | None = None,
+        pedal: str = "",
     ) -> None:
         super().__init__()
         self.bench = bench
@@ -48,6 +53,8 @@ class BenchPage(QWidget):
         self._new_sheet = new_sheet
         self.dialog: QDialog | None = None
         self._shown: tuple[views.ReadingView, ...] = ()
+        self._tones = tones
+        self._heard = (len(bench.lines), bench.said)
         self.top = TopBar(look, to_counter, self.edit_conditions)
         self.face = FacePanel(look, bench)
         self.entry = EntryBar(look, self._enter, self._open, bench.go_on)
@@ -61,12 +68,15 @@ class BenchPage(QWidget):
             "Strike out", self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason"
         )
         self.undo = button("Undo", bench.undo, key="Ctrl+Z", tip="Strike the newest reading out")
+        self.zero = button("Zero leads", self._zero, key="Ctrl+R", tip="Leads, then the iron, typed in the field")
         self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
         self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
         self.decided = label("", "quiet", wrap=True)
         self._lay_out()
         shortcut(self, "Ctrl+L", self.entry.field.setFocus)
+        if pedal:
+            shortcut(self, pedal, lambda: self._enter(self.entry.field.text()))
         bench.on_change = self.refresh
         self.refresh()
 
@@ -90,8 +100,8 @@ class BenchPage(QWidget):
         right.addWidget(self.band)
         right.addWidget(readings, 1)
         left.body.addWidget(self.decided)
-        left.body.addLayout(_row(self.again, self.decide_button))
-        left.body.addWidget(self.card)
+        left.body.addLayout(_row(self.zero, self.again))
+        left.body.addLayout(_row(self.decide_button, self.card))
         side = QWidget()
         side.setLayout(right)
         right.setContentsMargins(0, 0, 0, 0)
@@ -157,12 +167,27 @@ class BenchPage(QWidget):
         self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
         self.decided.setVisible(d is not None)
         self._allow()
+        self._sound()
+
+    def _sound(self) -> None:
+        """The verdict of a reading just taken; or that something was refused."""
+        bench, (lines, said) = self.bench, self._heard
+        self._heard = (len(bench.lines), bench.said)
+        if self._tones is None:
+            return
+        row = bench.last_row(bench.last) if bench.last else None
+        if len(bench.lines) > lines and row is not None:
+            self._tones.play(words.verdict_word(row))
+        elif bench.said is not None and bench.said is not said and bench.said.tone is Tone.REFUSES:
+            self._tones.play("refused")
 
     def _show_entry(self) -> None:
         bench = self.bench
         row = bench.last_row(bench.last) if bench.last else None
         pair = words.pair_words(bench.pair, bench.pattern) if bench.pair else "two pins"
-        if len(bench.picked) == 1:
+        if bench.step is not None:
+            pair = STEP_NAMES[bench.step]
+        elif len(bench.picked) == 1:
             pair = f"{words.node_words(bench.picked[0], bench.pattern)} – ?"
         shows = bench.practice_shows()
         if row is not None and bench.last is not None:
@@ -186,6 +211,10 @@ class BenchPage(QWidget):
 
     def _enter(self, text: str) -> None:
         self.bench.enter(text)
+        self.entry.field.setFocus()
+
+    def _zero(self) -> None:
+        self.bench.begin_steps()
         self.entry.field.setFocus()
 
     def _open(self) -> None:

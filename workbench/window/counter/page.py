@@ -1,5 +1,7 @@
 """The counter: find a part by its tag or by what it is called, or book one in."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -26,7 +28,7 @@ from workbench.window.parts import Panel, SaidLine, button, form_row, label
 class CounterPage(QWidget):
     """Renders a Counter and sends it keys and clicks."""
 
-    def __init__(self, look: Look, counter: Counter, shop_name: str) -> None:
+    def __init__(self, look: Look, counter: Counter, shop_name: str, like: Callable[[], None]) -> None:
         super().__init__()
         self.counter = counter
         self._look = look
@@ -49,6 +51,7 @@ class CounterPage(QWidget):
         self.pattern = QComboBox()
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
+        self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
         self._suggested = ""
         self._lay_out(shop_name)
@@ -63,7 +66,7 @@ class CounterPage(QWidget):
         row.setContentsMargins(20, 12, 20, 12)
         row.addWidget(label(shop_name, "title"))
         row.addStretch(1)
-        row.addWidget(label("Find a part, or book one in", "quiet"))
+        row.addWidget(self.liking)
         find = Panel("Find a part")
         line = QHBoxLayout()
         line.addWidget(self.search, 1)

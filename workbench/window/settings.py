@@ -1,0 +1,45 @@
+"""What this bench likes: looks, sound, a pedal. Shop data lives in the store, never here."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QSettings
+
+THEMES = ("system", "light", "dark")
+TEXT_SCALES = (1.0, 1.25, 1.5, 2.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Liking:
+    theme: str = "system"
+    text_scale: float = 1.0
+    tones: bool = False
+    pedal: str = ""  # a key, in Qt's portable words; empty: none
+
+
+def _file() -> QSettings:
+    return QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "plugface", "bench")
+
+
+def load() -> Liking:
+    """INI gives back strings, and anyone may have edited them: whatever can't be read is as at first."""
+    file, usual = _file(), Liking()
+    theme = str(file.value("theme", usual.theme))
+    try:
+        scale = float(str(file.value("text_scale", usual.text_scale)))
+    except ValueError:
+        scale = usual.text_scale
+    return Liking(
+        theme=theme if theme in THEMES else usual.theme,
+        text_scale=min(max(scale, TEXT_SCALES[0]), TEXT_SCALES[-1]),
+        tones=str(file.value("tones", "false")).lower() == "true",
+        pedal=str(file.value("pedal", usual.pedal)),
+    )
+
+
+def save(liking: Liking) -> None:
+    file = _file()
+    file.setValue("theme", liking.theme)
+    file.setValue("text_scale", str(liking.text_scale))
+    file.setValue("tones", "true" if liking.tones else "false")
+    file.setValue("pedal", liking.pedal)
+    file.sync()
