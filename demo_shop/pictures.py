@@ -65,6 +65,11 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     """Walks the program; each screen is handed out while it stands."""
     assert window.counter is not None
     yield "counter", window
+    for name, ask in (("meters", window.edit_meters), ("this-bench", window.like)):
+        ask()
+        assert window.dialog is not None
+        yield name, window.dialog
+        window.dialog.reject()
     window.counter.counter.find(BENCH_TAG)
     wait_for(app, lambda: window.bench_page is not None)
     page = window.bench_page

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QShowEvent
-from PySide6.QtWidgets import QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
 from workbench.records import BenchFile, now
 from workbench.shop import Shop
@@ -70,6 +70,7 @@ class MainWindow(QMainWindow):
         self.counter: CounterPage | None = None
         self.bench_page: BenchPage | None = None
         self.card_dialog: CardDialog | None = None
+        self.dialog: QDialog | None = None
         self._opened = False
         self.resize(1366, 728)
 
@@ -101,10 +102,19 @@ class MainWindow(QMainWindow):
             self.to_counter()
 
     def _counter_page(self, counter: Counter) -> CounterPage:
-        page = CounterPage(self._look, counter, self._shop_name, self.like)
+        page = CounterPage(self._look, counter, self._shop_name, self.like, self.edit_meters)
         page.liking.setVisible(self._relook is not None)
         self.stack.addWidget(page)
         return page
+
+    def edit_meters(self) -> None:
+        """The shop's meters; what was kept is offered at once."""
+        from workbench.window.metersdialog import MetersDialog
+
+        assert self.counter is not None
+        dialog = MetersDialog(self, self._look, self.counter.counter.meters, self.shop.save_meter)
+        dialog.finished.connect(self.counter.counter.refresh)
+        self._ask(dialog)
 
     def like(self) -> None:
         """Looks, sound and pedal of this bench."""
@@ -112,8 +122,18 @@ class MainWindow(QMainWindow):
 
         dialog = LikingDialog(self, self._look, self.liking)
         dialog.accepted.connect(lambda: self._liked(dialog.liking))
-        dialog.finished.connect(dialog.deleteLater)
+        self._ask(dialog)
+
+    def _ask(self, dialog: QDialog) -> None:
+        """One dialog at a time, without stopping the program for it."""
+        self.dialog = dialog
+        dialog.finished.connect(self._asked)
         dialog.open()
+
+    def _asked(self) -> None:
+        if self.dialog is not None:
+            self.dialog.deleteLater()
+            self.dialog = None
 
     def _liked(self, liking: Liking) -> None:
         """The pages are made anew, since their sizes and colours are given them when they are made."""
@@ -157,10 +177,11 @@ class MainWindow(QMainWindow):
         if self._practice and self._practice[0] == file.unit.tag:
             answer = self._practice[1]
             bench.shows = lambda pair: answer(bench, pair)
+        counter = self.counter.counter
         page = BenchPage(
             self._look,
             bench,
-            self.counter.counter.meters,
+            lambda: counter.meters,
             to_counter=self.to_counter,
             make_card=lambda: self.show_card(bench),
             new_sheet=lambda complaint: self.new_sheet(bench, complaint),

@@ -38,7 +38,7 @@ class BenchPage(QWidget):
         self,
         look: Look,
         bench: Bench,
-        meters: Sequence[NamedMeter],
+        meters: Callable[[], Sequence[NamedMeter]],
         *,
         to_counter: Callable[[], None],
         make_card: Callable[[], None],
@@ -228,7 +228,7 @@ class BenchPage(QWidget):
             self.entry.field.setFocus()
 
     def edit_conditions(self) -> None:
-        dialog = ConditionsDialog(self, self._look, self.bench.head, self._meters)
+        dialog = ConditionsDialog(self, self._look, self.bench.head, self._meters())
         self._ask(dialog, lambda: self.bench.change_conditions(dialog.head))
 
     def strike_out(self) -> None:

@@ -28,7 +28,9 @@ from workbench.window.parts import Panel, SaidLine, button, form_row, label
 class CounterPage(QWidget):
     """Renders a Counter and sends it keys and clicks."""
 
-    def __init__(self, look: Look, counter: Counter, shop_name: str, like: Callable[[], None]) -> None:
+    def __init__(
+        self, look: Look, counter: Counter, shop_name: str, like: Callable[[], None], meters: Callable[[], None]
+    ) -> None:
         super().__init__()
         self.counter = counter
         self._look = look
@@ -51,6 +53,7 @@ class CounterPage(QWidget):
         self.pattern = QComboBox()
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
+        self.meters = button("Meters", meters, key="Ctrl+M", tip="The shop's meters and their ranges")
         self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
         self._suggested = ""
@@ -66,6 +69,7 @@ class CounterPage(QWidget):
         row.setContentsMargins(20, 12, 20, 12)
         row.addWidget(label(shop_name, "title"))
         row.addStretch(1)
+        row.addWidget(self.meters)
         row.addWidget(self.liking)
         find = Panel("Find a part")
         line = QHBoxLayout()
