@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Protocol
+from uuid import UUID
 
 from workbench.records import (
     USUAL_CELSIUS_UNCERTAINTY,
@@ -65,6 +66,7 @@ class Counter:
         self.patterns: tuple[PatternRevision, ...] = ()
         self.meters: tuple[NamedMeter, ...] = ()
         self.suggested = ""
+        self.last_meter: UUID | None = None
         self.text = ""
         self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
@@ -146,6 +148,11 @@ class Counter:
 
     # ---- inside
 
+    def usual_meter(self) -> NamedMeter:
+        """The one the last sheet was begun on; before that the coarsest, which promises least."""
+        last = next((m for m in self.meters if m.id == self.last_meter), None)
+        return last or max(self.meters, key=lambda m: m.meter.ranges[0].resolution_ohms)
+
     def _why_not(self, tag: str, form: Booking) -> str:
         if not tag:
             return "A part needs a tag before it leaves the counter: type one, or take the one suggested."
@@ -169,19 +176,20 @@ class Counter:
         elif job is None:
             self._open_job(unit, "", revision)
         else:
-            self._begin(unit, job, revision, _head(job, revision, meter=self.meters[0]))
+            self._begin(unit, job, revision, _head(job, revision, meter=self.usual_meter()))
 
     def _open_job(self, unit: Unit, complaint: str, revision: PatternRevision) -> None:
         job = Job(new_id(), unit.id, 0, complaint, now())
 
         def booked(kept: tuple[Unit, Job]) -> None:
-            self._begin(*kept, revision, _head(kept[1], revision, meter=self.meters[0]))
+            self._begin(*kept, revision, _head(kept[1], revision, meter=self.usual_meter()))
 
         self._records.book(unit, job, booked, self._failed)
 
     def _begin(self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead) -> None:
         def begun(kept: SheetHead) -> None:
             self.said = None
+            self.last_meter = kept.meter_id
             self.on_bench(BenchFile(unit, job, revision, kept, (), None))
 
         self._records.begin_sheet(head, begun, self._failed)
