@@ -19,7 +19,7 @@ def test_what_is_shown_reads_back_to_the_same_meter(name: str, meter: Meter) -> 
     assert (typed.name, typed.meter) == (name, meter)
 
 
-@given(meters())
+@given(meters)
 def test_any_range_top_is_typed_as_it_reads(meter: Meter) -> None:
     for r in meter.ranges:
         value = read_value(ohms_text(r.upto_ohms) if r.upto_ohms != 1 else "1.0")

@@ -147,7 +147,7 @@ class Technician(RuleBasedStateMachine):
         assert [x.kept.id for x in self.bench.lines] == list(sent)
         assert [x.kept.place for x in self.bench.lines] == list(range(1, len(sent) + 1))
         for line in self.bench.lines:
-            assert replace(line.kept, strike=None) == sent[line.kept.id]
+            assert replace(line.kept, strike=None) == replace(sent[line.kept.id], strike=None)
 
     @invariant()
     def what_no_call_waits_for_stands_as_it_is_kept(self) -> None:

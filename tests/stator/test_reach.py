@@ -82,6 +82,7 @@ def draw_shown(at: Sheet, ohms: float, rng: np.random.Generator, *, rectangular:
 
     Each part has the uncertainty that JCGM 100 gives it: `rectangular` within its limits, else normal.
     """
+
     def off(u: float, meters_own: bool) -> np.ndarray:
         limit = u * 3**0.5
         return rng.uniform(-limit, limit, DRAWS) if rectangular and meters_own else rng.normal(0, u, DRAWS)
@@ -162,7 +163,8 @@ def test_none_where_no_short_can_be_seen() -> None:
     assert smallest_short(sheet(checks=(LOOP, GROUND)), ASK, "fine") is None  # no planned pair reads across it
     above = Meter((Range(20, 0.1, 0.8, 3),), open_above_ohms=20)
     assert smallest_short(sheet(checks=(FINE_PAIR,), meter=above), ASK, "fine") == SmallestShort(
-        pytest.approx(1 - 20 / 245, abs=0.001), FINE_PAIR  # type: ignore[arg-type]
+        pytest.approx(1 - 20 / 245, abs=0.001),
+        FINE_PAIR,  # type: ignore[arg-type]
     )  # only once it comes down into the one range
 
 
