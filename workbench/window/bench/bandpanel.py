@@ -17,8 +17,6 @@ from workbench.words import plain_number
 class BandPanel(Panel):
     def __init__(self, look: Look) -> None:
         super().__init__("Band")
-        self.value = label("", "value")
-        self.word = label("", "value")
         self.scale = BandScale(look)
         self.band = label("", "quiet", wrap=True)
         self.note = label("", wrap=True)

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
 
 from workbench.sitting.say import Said, Tone
@@ -17,6 +17,18 @@ class EntryField(QLineEdit):
 
     goOn = Signal()
     openLine = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        """In an empty field Ctrl+Z is the bench's: it strikes the newest reading out."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and event.matches(QKeySequence.StandardKey.Undo)
+            and not self.text()
+        ):
+            event.ignore()
+            return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.text() == "/":

@@ -1,0 +1,144 @@
+"""Every page and dialog: named for those who can't see it, reachable by keys, nothing cut."""
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QDialog,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QScrollArea,
+    QWidget,
+)
+
+from demo_shop.reader import read_on
+from tests.journeys.conftest import Hand, Open
+from workbench.window.parts import ElidedLabel
+
+
+def screens(hand: Hand) -> Iterator[tuple[str, QWidget]]:
+    """Each page and dialog while it stands open."""
+    page = hand.page
+    yield "bench", page
+    read_on(hand.bench, 40)
+    hand.safe()
+    page.readings.select_key(hand.bench.lines.every[0].kept.id)
+    yield "bench, read", page
+    for name, ask in (("conditions", page.edit_conditions), ("strike", page.strike_out), ("decide", page.decide)):
+        ask()
+        assert page.dialog is not None
+        yield name, page.dialog
+        page.dialog.reject()
+    hand.window.show_card(hand.bench)
+    hand.until(lambda: hand.window.card_dialog)
+    assert hand.window.card_dialog is not None
+    yield "card", hand.window.card_dialog
+    hand.window.card_dialog.reject()
+    hand.window.to_counter()
+    hand.until(lambda: hand.counter.units.rows.rows)
+    yield "counter", hand.counter
+    for name, ask in (("meters", hand.window.edit_meters), ("this bench", hand.window.like)):
+        ask()
+        assert hand.window.dialog is not None
+        yield name, hand.window.dialog
+        hand.window.dialog.reject()
+
+
+def visible(screen: QWidget, kind: type[QWidget]) -> list[QWidget]:
+    inside = [w for w in screen.findChildren(kind) if w.isVisible()]
+    return [w for w in inside if not isinstance(screen, QDialog) or w.window() is screen]
+
+
+def test_whatever_takes_keys_has_a_name(demo: Hand) -> None:
+    for where, screen in screens(demo):
+        for w in visible(screen, QWidget):
+            if w.focusPolicy() & Qt.FocusPolicy.TabFocus and not isinstance(w, QScrollArea):
+                inner = w.objectName().startswith("qt_") or isinstance(w.parent(), QLineEdit)
+                assert inner or w.accessibleName() or w.parentWidget().accessibleName(), (where, w)
+
+
+def test_every_button_is_reached_by_tab_or_has_a_key(demo: Hand) -> None:
+    for where, screen in screens(demo):
+        for w in visible(screen, QAbstractButton):
+            assert isinstance(w, QAbstractButton)
+            if w.isEnabled() and not w.objectName().startswith("qt_"):
+                assert w.focusPolicy() & Qt.FocusPolicy.TabFocus or not w.shortcut().isEmpty(), (where, w.text())
+
+
+def test_no_key_means_two_things_on_one_page(demo: Hand) -> None:
+    for where, screen in screens(demo):
+        keys = [b.shortcut().toString() for b in visible(screen, QPushButton) if isinstance(b, QPushButton)]
+        given = [k for k in keys if k]
+        assert len(given) == len(set(given)), (where, given)
+
+
+def cut(screen: QWidget) -> list[str]:
+    out = []
+    for w in visible(screen, QLabel):
+        assert isinstance(w, QLabel)
+        if isinstance(w, ElidedLabel) or not w.text():
+            continue
+        m, room = w.fontMetrics(), w.contentsRect()
+        if w.wordWrap():
+            need = m.boundingRect(QRect(0, 0, room.width(), 10_000), Qt.TextFlag.TextWordWrap, w.text()).height()
+            if need > room.height() + 2:
+                out.append(f"{w.text()!r} needs {need} px of height, has {room.height()}")
+        elif m.horizontalAdvance(w.text()) > room.width() + 1 or m.height() > room.height() + 2:
+            out.append(f"{w.text()!r} needs {m.horizontalAdvance(w.text())} px, has {room.width()}")
+    for w in visible(screen, QPushButton):
+        assert isinstance(w, QPushButton)
+        text = w.text().replace("&", "")
+        if w.fontMetrics().horizontalAdvance(text) > w.width() - 4:
+            out.append(f"button {text!r} is {w.width()} px wide")
+    return out
+
+
+def beyond(screen: QWidget) -> list[str]:
+    """Widgets that stick out of a page with no scroll area to reach them."""
+    out = []
+    for w in visible(screen, QPushButton):
+        area = w.parentWidget()
+        while area is not None and not isinstance(area, QScrollArea) and area is not screen:
+            area = area.parentWidget()
+        if not isinstance(area, QScrollArea):
+            at = w.mapTo(screen, QPoint(0, 0))
+            if not screen.rect().adjusted(-1, -1, 1, 1).contains(QRect(at, w.size())):
+                out.append(w.text())  # type: ignore[attr-defined]
+    return out
+
+
+@pytest.mark.parametrize(("dark", "text_scale"), [(False, 1.0), (True, 1.0), (False, 2.0)])
+def test_nothing_is_cut_at_a_counter_side_screen(
+    demo: Hand, open_window: Open, tmp_path: object, dark: bool, text_scale: float
+) -> None:
+    store = demo.window.shop._at._place
+    demo.close()
+    hand = open_window(store, dark=dark, text_scale=text_scale, start_tag="SL-0147", practice=demo.window._practice)
+    hand.until(lambda: hand.window.bench_page is not None)
+    hand.window.resize(1366, 728)
+    for where, screen in screens(hand):
+        hand.qtbot.waitUntil(lambda s=screen: not cut(s) and not beyond(s), timeout=3000)  # layouts settle
+        assert not cut(screen), where
+        if screen is hand.page:
+            assert hand.page.scroller.horizontalScrollBar().maximum() == 0, where
+            assert hand.window.width() == 1366
+
+
+def test_long_names_give_way(open_window: Open, demo: Hand) -> None:
+    counter = demo.counter
+    demo.window.to_counter()
+    demo.until(lambda: counter.tag.text() == "SL-0148")
+    counter.tag.setText("LONG-" + "9" * 55)
+    counter.label.setText("A very long name of a machine, its owner, and the owner's boat " * 4)
+    counter.complaint.setPlainText("It has no spark when warm, then again it has, then it stops. " * 5)
+    counter.pattern.setCurrentIndex(1)
+    demo.press(counter.book)
+    demo.until(lambda: demo.bench.unit.tag.startswith("LONG-"))
+    assert demo.window.width() == 1366
+    demo.until(lambda: demo.page.scroller.horizontalScrollBar().maximum() == 0)
+    assert not cut(demo.page)
+    demo.window.show_card(demo.bench)
+    demo.until(lambda: demo.window.card_dialog)
