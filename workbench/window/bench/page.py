@@ -26,6 +26,7 @@ from workbench.window.parts import Panel, button, label, shortcut
 from workbench.window.tones import Tones
 
 LEFT, SIDE = 304, 348
+STACK_FROM = 1.4
 QWIDGETSIZE_MAX = 16777215
 
 KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
@@ -111,7 +112,9 @@ class BenchPage(QWidget):
         self._grid.setContentsMargins(12, 12, 12, 12)
         self._grid.setSpacing(12)
         self._stacked: bool | None = None
-        self._arrange(False)
+        self._arrange(
+            self._look.sizes.scale > STACK_FROM
+        )  # a first guess, lest one row of large text widens the window
         self.scroller = QScrollArea()
         self.scroller.setWidgetResizable(True)
         self.scroller.setFrameShape(QFrame.Shape.NoFrame)
