@@ -55,7 +55,8 @@ def probe() -> Display:
     try:
         import PySide6.QtWidgets  # noqa: F401  # the probe itself: an ImportError is the answer
     except ImportError as e:
-        return Display(False, False, f"Qt can't be loaded here ({e}).")
+        found = MISSING.search(str(e))
+        return Display(False, False, _packages_sentence([found[1]]) if found else f"Qt can't be loaded here ({e}).")
     if not sys.platform.startswith("linux") or os.environ.get("QT_QPA_PLATFORM"):
         unseen = os.environ.get("QT_QPA_PLATFORM") in ("offscreen", "minimal")
         return Display(not unseen, True, "QT_QPA_PLATFORM tells Qt to draw unseen." if unseen else "")

@@ -74,7 +74,7 @@ def ohms_words(ohms: float, step: float | None = None) -> str:
 def _number(value: float, step: float | None) -> str:
     # without a step four figures, but never an exponent
     places = f".{digits_for(step)}f" if step else ".4g" if abs(value) < 9999.5 else ".0f"
-    text = f"{0.0 if abs(value) < 1e-4 else value:{places}}"
+    text = f"{value if step or abs(value) >= 1e-4 else 0.0:{places}}"
     if not text.strip("-0."):  # rounded to nothing: a zero has no sign
         text = text.lstrip("-")
     return text.replace("-", "−")

@@ -23,6 +23,8 @@ def make_app() -> QApplication:
         app = QApplication.instance() or QApplication([sys.argv[0]])
     finally:
         qInstallMessageHandler(before)
+    if unseen() and before is None:
+        qInstallMessageHandler(_without_chatter)
     assert isinstance(app, QApplication)
     app.setApplicationName("plugface")
     app.setApplicationDisplayName("")
@@ -80,6 +82,12 @@ def run(
     window.crash_path.install()
     window.show()
     return app.exec()
+
+
+def _without_chatter(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:
+    """What the offscreen platform says of itself at every window is no news; the rest is passed on."""
+    if not message.startswith("This plugin does not support"):
+        print(message, file=sys.stderr)  # noqa: T201 - as Qt itself does
 
 
 def _quiet(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:
