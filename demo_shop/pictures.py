@@ -96,6 +96,8 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
             bench.enter(shown)
     wait_for(app, lambda: not bench.lines.saving)
     yield "bench-read", window
+    bench.pick(bench.judged.failed[0])
+    yield "bench-failed", window
     bench.flip()
     yield "bench-wire-side", window
     bench.flip()
