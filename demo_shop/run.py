@@ -69,21 +69,28 @@ def pictures(to: Path) -> int:
         print(e, file=sys.stderr)
         return 1
     except OSError as e:
-        print(f"{to} can't be written to ({e.strerror}). Name another folder.", file=sys.stderr)
-        return 1
+        return _no_place(to, e)
     print(f"Every screen of the demo, and its card, are in {to}")
     return 0
 
 
 def _unseen(sentence: str, store: str, to: Path | None, *, qt: bool) -> int:
     folder = to or Path(tempfile.mkdtemp(prefix="plugface-demo-"))
-    if qt:
-        _draw(folder)
-        print(f"{sentence} Instead of a window, every screen (PNG) and a card (PDF) are in {folder}")
-    else:
-        _write_card(store, folder)
-        print(f"{sentence} The card (PDF) is in {folder}")
+    try:
+        if qt:
+            _draw(folder)
+        else:
+            _write_card(store, folder)
+    except OSError as e:
+        return _no_place(folder, e)
+    what = "Instead of a window, every screen (PNG) and a card (PDF) are" if qt else "The card (PDF) is"
+    print(f"{sentence} {what} in {folder}")
     return 0
+
+
+def _no_place(to: Path, error: OSError) -> int:
+    print(f"{to} can't be written to ({error.strerror}). Name another folder.", file=sys.stderr)
+    return 1
 
 
 def _draw(to: Path) -> None:

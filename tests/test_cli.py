@@ -62,8 +62,9 @@ def test_judge_knows_the_starter_patterns_and_a_stores_by_name(tmp_path: Path) -
     shop.close()
     named = EXAMPLE | {"pattern": EXAMPLE["pattern"]["name"]}
     assert run("judge", stdin=json.dumps(named)).returncode == 1
-    kept = run("judge", "--store", store, stdin=json.dumps(named))
-    assert json.loads(kept.stdout)["verdict"] == "good"
+    for args in (("judge", "--store", store), ("--store", store, "judge")):
+        kept = run(*args, stdin=json.dumps(named))
+        assert json.loads(kept.stdout)["verdict"] == "good"
 
 
 def test_judge_makes_no_store_that_is_not_there(tmp_path: Path) -> None:
@@ -128,6 +129,8 @@ def test_the_demo_keeps_away_from_a_shops_own_store(tmp_path: Path) -> None:
 
 def test_pictures_need_a_folder_that_can_be_written(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
-    ran = run("pictures", "--to", str(tmp_path / "file"))
-    assert ran.returncode == 1
-    assert "can't be written" in one_line(ran.stderr)
+    for command in ("pictures", "demo"):
+        ran = run(command, "--to", str(tmp_path / "file"))
+        assert ran.returncode == 1
+        assert "can't be written" in one_line(ran.stderr)
+        assert ran.stdout == ""

@@ -26,9 +26,12 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--store", metavar="URL", help="the store to open, as sqlite:///path or a file's path")
     commands = parser.add_subparsers(dest="command", title="commands", metavar="")
     judge = commands.add_parser("judge", help="judge sheets: JSON Lines on standard input, answers on standard output")
-    judge.add_argument("--store", metavar="URL", help="a store whose patterns may be named")
+    # without a default of their own, so that one given before the command stands
+    judge.add_argument("--store", metavar="URL", default=argparse.SUPPRESS, help="a store whose patterns may be named")
     demo = commands.add_parser("demo", help="open the demo shop at the bench; its store is thrown away afterwards")
-    demo.add_argument("--store", metavar="URL", help="write the demo shop here instead, and keep it")
+    demo.add_argument(
+        "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
+    )
     demo.add_argument("--to", metavar="DIR", type=Path, help="where pictures and card go when no window can open")
     pictures = commands.add_parser("pictures", help="draw every screen of the demo shop as PNG, and a card as PDF")
     pictures.add_argument("--to", metavar="DIR", type=Path, required=True)

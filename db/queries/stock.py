@@ -2,14 +2,20 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from uuid import UUID, uuid5
 
 from sqlalchemy.orm import Session
 
+from db.keep import row_of
 from db.queries import meters as meter_queries
 from db.queries import patterns as pattern_queries
-from workbench.records import NamedMeter, new_id
+from db.tables import MeterRow, PatternRow
+from workbench.records import NamedMeter
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
+
+# what a shop starts with has the same ids everywhere: kept under another name since, it is not added anew
+_NAMES = UUID("7f0a4c52-93b1-4a0e-8c64-2d1e5b8a9f36")
 
 
 def add_missing(
@@ -17,9 +23,12 @@ def add_missing(
 ) -> None:
     """Adds the patterns and meters of whose name there is none; touches no other."""
     for pattern in patterns:
-        if pattern_queries.by_name(session, pattern.name) is None:
-            pattern_queries.save(session, pattern, made_at)
+        id = uuid5(_NAMES, f"pattern/{pattern.name}")
+        if pattern_queries.by_name(session, pattern.name) is None and row_of(session, PatternRow, id) is None:
+            first = uuid5(_NAMES, f"pattern/{pattern.name}/1")
+            pattern_queries.save(session, pattern, made_at, id=first, pattern_id=id)
     known = {m.name for m in meter_queries.all_meters(session)}
     for name, meter in meters:
-        if name not in known:
-            meter_queries.save(session, NamedMeter(new_id(), name, meter))
+        id = uuid5(_NAMES, f"meter/{name}")
+        if name not in known and row_of(session, MeterRow, id) is None:
+            meter_queries.save(session, NamedMeter(id, name, meter))

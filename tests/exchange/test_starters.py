@@ -1,8 +1,14 @@
 """What ships: every starter pattern sees every winding, and a sound part can come out good on every starter meter."""
 
+import json
+import pathlib
+from dataclasses import replace
+
 import numpy as np
 import pytest
+from jsonschema import Draft202012Validator
 
+import resources
 from demo_shop.part import Part
 from workbench.exchange.starters import starter_meters, starter_patterns
 from workbench.stator.expect import Expectations, Path
@@ -11,6 +17,8 @@ from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
 from workbench.stator.sheet import Conditions, Proof, Reading, Sheet
 
+RESOURCES = pathlib.Path(resources.__file__).parent
+FILES = sorted((RESOURCES / "patterns").glob("*.json"))
 PATTERNS = [pytest.param(p, id=p.name) for p in starter_patterns()]
 METERS = [pytest.param(m, id=name) for name, m in starter_meters()]
 
@@ -56,3 +64,17 @@ def test_a_broken_winding_fails_once_it_was_read_twice(pattern: Pattern, meter: 
         part = Part(pattern, {w.name: None}, 1)
         assert read(pattern, meter, part).verdict is not SheetVerdict.GOOD, w.name
         assert read(pattern, meter, part, times=2).verdict is SheetVerdict.FAIL, w.name
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_link_is_read_by_a_check_that_would_open_without_it(pattern: Pattern) -> None:
+    for link in pattern.links:
+        without = Expectations(replace(pattern, links=tuple(x for x in pattern.links if x != link)))
+        opened = [c for c in pattern.checks or () if without.of(c).path is Path.NONE]
+        assert any(Expectations(pattern).of(c).path is not Path.NONE for c in opened), link.name
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)
+def test_each_file_keeps_the_published_schema(file: pathlib.Path) -> None:
+    schema = json.loads((RESOURCES / "schemas" / "pattern-1.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(json.loads(file.read_text(encoding="utf-8")))
