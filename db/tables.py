@@ -173,6 +173,7 @@ class SheetRow(Row):
     started_at: Mapped[datetime]
     version: Mapped[int]
     made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
+    note: Mapped[str] = mapped_column(server_default="")
 
 
 class ReadingRow(Row):

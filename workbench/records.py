@@ -99,6 +99,7 @@ class SheetHead:
     """A sheet without its readings: what holds for all of them.
 
     `iron_ohms`: shown between two bare spots of the iron, which proves contact with it (None: not done).
+    `note`: what the technician wants remembered of this sitting, in their own words.
     """
 
     id: UUID
@@ -113,6 +114,7 @@ class SheetHead:
     iron_ohms: float | None
     started_at: datetime
     version: int = 1
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,3 +177,13 @@ class BenchFile:
     sheet: SheetHead
     readings: tuple[KeptReading, ...]
     decided: Decided | None
+
+
+@dataclass(frozen=True, slots=True)
+class PastSheet:
+    """One sheet of a unit's history: the revision it was judged against, and the readings that count (none struck)."""
+
+    job_number: int
+    head: SheetHead
+    revision: PatternRevision
+    readings: tuple[KeptReading, ...]

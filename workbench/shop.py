@@ -17,6 +17,7 @@ from workbench.records import (
     Job,
     KeptReading,
     NamedMeter,
+    PastSheet,
     PatternRevision,
     SheetHead,
     Strike,
@@ -81,7 +82,7 @@ class Shop:
     def change_conditions(
         self, head: SheetHead, then: Then[SheetHead] = None, failed: Failed = None
     ) -> Future[SheetHead]:
-        """The head with its new version."""
+        """Conditions, meter and note of a sheet: the head with its new version."""
         return self._at.write(lambda s: queries.sheets.change_conditions(s, head), then, failed)
 
     def keep_reading(
@@ -137,6 +138,18 @@ class Shop:
     ) -> Future[BenchFile | None]:
         """None where there is no such unit, or its latest job has no sheet yet (`unit_by_tag` tells which)."""
         return self._at.read(lambda s: queries.sheets.bench_file(s, tag), then, failed)
+
+    def open_sheet(
+        self, sheet_id: UUID, then: Then[BenchFile | None] = None, failed: Failed = None
+    ) -> Future[BenchFile | None]:
+        """One sheet with its own job, whether it is the unit's latest or not; None where it isn't kept."""
+        return self._at.read(lambda s: queries.sheets.file_of(s, sheet_id), then, failed)
+
+    def history(
+        self, unit_id: UUID, then: Then[tuple[PastSheet, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[PastSheet, ...]]:
+        """Every sheet of a unit, of all its jobs, oldest first; the one on the bench among them."""
+        return self._at.read(lambda s: queries.sheets.of_unit(s, unit_id), then, failed)
 
     def unit_by_tag(
         self, tag: str, then: Then[tuple[Unit, Job | None] | None] = None, failed: Failed = None

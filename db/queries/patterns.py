@@ -48,12 +48,12 @@ def save(
 
 def latest(session: Session) -> tuple[PatternRevision, ...]:
     """The latest revision of every pattern, by name."""
-    return tuple(_record(r) for r in session.scalars(_latest().order_by(PatternRow.name)))
+    return tuple(record(r) for r in session.scalars(_latest().order_by(PatternRow.name)))
 
 
 def by_name(session: Session, name: str) -> PatternRevision | None:
     row = session.scalar(_latest().where(PatternRow.name == name))
-    return None if row is None else _record(row)
+    return None if row is None else record(row)
 
 
 def revision(session: Session, id: UUID) -> PatternRevision:
@@ -61,7 +61,7 @@ def revision(session: Session, id: UUID) -> PatternRevision:
     row = session.get(PatternRevisionRow, id)
     if row is None:
         raise LookupError(f"there is no pattern revision {id}")
-    return _record(row)
+    return record(row)
 
 
 def _latest() -> "Select[PatternRevisionRow]":
@@ -74,5 +74,5 @@ def _latest() -> "Select[PatternRevisionRow]":
     )
 
 
-def _record(row: PatternRevisionRow) -> PatternRevision:
+def record(row: PatternRevisionRow) -> PatternRevision:
     return PatternRevision(row.id, row.pattern_id, row.number, pattern_of(row.body), row.made_at)

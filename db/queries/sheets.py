@@ -9,9 +9,9 @@ from sqlalchemy.orm import Session
 from db.bodies import meter_of, meter_text
 from db.keep import Values, add, edit, next_place
 from db.queries import jobs, patterns, units
-from db.tables import ReadingRow, SheetRow, StrikeRow
+from db.tables import JobRow, PatternRevisionRow, ReadingRow, SheetRow, StrikeRow, UnitRow
 from db.trouble import Refused
-from workbench.records import BenchFile, KeptReading, SheetHead, Strike, TemperatureSource
+from workbench.records import BenchFile, Job, KeptReading, PastSheet, SheetHead, Strike, TemperatureSource, Unit
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Conditions, Reading
 
@@ -29,7 +29,7 @@ def begin(session: Session, head: SheetHead) -> SheetHead:
 
 
 def change_conditions(session: Session, head: SheetHead) -> SheetHead:
-    """Meter, leads, temperature, proof of the iron; job, revision and start stay. Raises ChangedElsewhere."""
+    """Meter, leads, temperature, proof of the iron, note; job, revision and start stay. Raises ChangedElsewhere."""
     return replace(head, version=edit(session, SheetRow, "sheet", _conditions(head), head.version))
 
 
@@ -86,6 +86,49 @@ def bench_file(session: Session, tag: str) -> BenchFile | None:
     head = latest_of(session, job.id) if job else None
     if unit is None or job is None or head is None:
         return None
+    return _file(session, unit, job, head)
+
+
+def file_of(session: Session, sheet_id: UUID) -> BenchFile | None:
+    """One sheet with its own job and its unit, whether it is the latest or not; None where it isn't kept."""
+    found = session.execute(
+        select(SheetRow, JobRow, UnitRow)
+        .join(JobRow, JobRow.id == SheetRow.job_id)
+        .join(UnitRow, UnitRow.id == JobRow.unit_id)
+        .where(SheetRow.id == sheet_id)
+    ).first()
+    if found is None:
+        return None
+    sheet, job, unit = found
+    return _file(session, units.record(unit), jobs.record(job), _head(sheet))
+
+
+def of_unit(session: Session, unit_id: UUID) -> tuple[PastSheet, ...]:
+    """Every sheet of a unit with its readings that count, oldest first: by job and place, never by the clock."""
+    mine = select(SheetRow.id).join(JobRow, JobRow.id == SheetRow.job_id).where(JobRow.unit_id == unit_id)
+    counted: dict[UUID, list[KeptReading]] = {}
+    unstruck = (
+        select(ReadingRow)
+        .outerjoin(StrikeRow, StrikeRow.reading_id == ReadingRow.id)
+        .where(ReadingRow.sheet_id.in_(mine), StrikeRow.id.is_(None))
+        .order_by(ReadingRow.place)
+    )
+    for r in session.scalars(unstruck):
+        counted.setdefault(r.sheet_id, []).append(_kept(r, None))
+    sheets = (
+        select(SheetRow, JobRow.number, PatternRevisionRow)
+        .join(JobRow, JobRow.id == SheetRow.job_id)
+        .join(PatternRevisionRow, PatternRevisionRow.id == SheetRow.revision_id)
+        .where(JobRow.unit_id == unit_id)
+        .order_by(JobRow.number, SheetRow.place)
+    )
+    return tuple(
+        PastSheet(number, _head(sheet), patterns.record(revision), tuple(counted.get(sheet.id, ())))
+        for sheet, number, revision in session.execute(sheets)
+    )
+
+
+def _file(session: Session, unit: Unit, job: Job, head: SheetHead) -> BenchFile:
     return BenchFile(
         unit,
         job,
@@ -109,6 +152,7 @@ def _conditions(head: SheetHead) -> Values:
         "source": str(head.source),
         "meter_zeroed": head.meter_zeroed,
         "iron_ohms": head.iron_ohms,
+        "note": head.note,
     }
 
 
@@ -126,6 +170,7 @@ def _head(r: SheetRow) -> SheetHead:
         iron_ohms=r.iron_ohms,
         started_at=r.started_at,
         version=r.version,
+        note=r.note,
     )
 
 

@@ -53,11 +53,11 @@ def main(deed: str, folder: Path, source: Path) -> None:
 def _longer(folder: Path) -> History:
     """A history with one revision more, which needs more room than there is."""
     scripts = Path(shutil.copytree(HISTORY.scripts, folder / "migrations"))
-    (scripts / "versions" / "0002_second.py").write_text(
-        "from alembic import op\nrevision, down_revision = '0002', '0001'\n"
+    (scripts / "versions" / "0003_next.py").write_text(
+        "from alembic import op\nrevision, down_revision = '0003', '0002'\n"
         "def upgrade() -> None:\n    op.execute('CREATE TABLE ballast AS SELECT zeroblob(2000000) AS weight')\n"
     )
-    return History((*REVISIONS, "0002"), scripts)
+    return History((*REVISIONS, "0003"), scripts)
 
 
 def _full(path: Path) -> None:

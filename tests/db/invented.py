@@ -66,6 +66,7 @@ HEAD_OF_SHEET = SheetHead(
     meter_zeroed=False,
     iron_ohms=0.3,
     started_at=at(5),
+    note="grey splice: pull on it — 2 Ω more",
 )
 STRIKE = Strike(uid(21), uid(11), "undone", at(6.5))
 READINGS = (

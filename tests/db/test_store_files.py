@@ -1,6 +1,8 @@
 """A real store file of every landed revision opens for ever, and reads back what was put in."""
 
 import shutil
+import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,6 +18,10 @@ def test_there_is_a_file_for_every_revision() -> None:
     assert tuple(sorted(f.stem for f in STORES.glob("*.sqlite"))) == REVISIONS
 
 
+# What a revision had no place for yet reads back as a shop would have left it.
+SHEETS = {"0001": replace(HEAD_OF_SHEET, note="")}
+
+
 @pytest.mark.parametrize("revision", REVISIONS)
 def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
     path = Path(shutil.copy(STORES / f"{revision}.sqlite", tmp_path / "shop.sqlite"))
@@ -24,7 +30,7 @@ def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
         with store.reading() as s:
             file = queries.sheets.bench_file(s, "kl-0148")
             assert file is not None
-            assert (file.unit, file.job, file.sheet) == (UNIT, JOB, HEAD_OF_SHEET)
+            assert (file.unit, file.job, file.sheet) == (UNIT, JOB, SHEETS.get(revision, HEAD_OF_SHEET))
             assert (file.readings, file.decided) == (READINGS, DECIDED)
             assert (file.revision.pattern, file.revision.number) == (PATTERN, 1)
             assert [r.pattern for r in queries.patterns.latest(s)] == [WIDER]
@@ -34,3 +40,31 @@ def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
         store.close()
     copies = list(tmp_path.glob("*.revision-*"))
     assert len(copies) == (revision != HEAD)
+
+
+def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path: Path) -> None:
+    path = Path(shutil.copy(STORES / "0001.sqlite", tmp_path / "shop.sqlite"))
+    before = _rows(path)
+    store = Store.open(path, bench=BENCH)
+    noted = replace(HEAD_OF_SHEET, note="smells of varnish")
+    with store.writing() as s:
+        assert queries.sheets.change_conditions(s, noted) == replace(noted, version=2)
+    with store.reading() as s:
+        file = queries.sheets.file_of(s, HEAD_OF_SHEET.id)
+        assert file is not None
+        assert file.sheet == replace(noted, version=2)
+    store.close()
+    after = _rows(path)
+    sheets = after.pop("sheets")
+    assert [row[-1] for row in sheets] == ["smells of varnish"]
+    del before["sheets"]
+    assert after == before
+
+
+def _rows(path: Path) -> dict[str, list[tuple[object, ...]]]:
+    """Every row of every table but the stamp."""
+    connection = sqlite3.connect(path)
+    names = [n for (n,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
+    rows = {n: connection.execute(f"SELECT * FROM {n} ORDER BY id").fetchall() for n in names if n != "alembic_version"}
+    connection.close()
+    return rows
