@@ -200,3 +200,10 @@ def remedy_words(row: Row, *, zeroed: bool) -> str:
         first = max(parts, key=lambda k: parts[k])
         return f"{first[0].upper()}{first[1:]}; read it again and the mean counts."
     return ""
+
+
+def drift_words(amount: str, *, above: bool, when: str, explained: bool) -> str:
+    """What became of a check since an earlier sheet: `3.1 % below 19 Oct 2025, more than the readings can explain.`"""
+    if explained:
+        return f"As on {when}, as far as the readings can tell."
+    return f"{amount} {'above' if above else 'below'} {when}, more than the readings can explain."

@@ -7,7 +7,20 @@ from sqlalchemy import event
 
 from db import queries
 from db.store import Store
-from tests.db.invented import DECIDED, HEAD_OF_SHEET, JOB, METER, PATTERN, READINGS, UNIT, WIDER_ID, at, reading, uid
+from tests.db.invented import (
+    BENCH,
+    DECIDED,
+    HEAD_OF_SHEET,
+    JOB,
+    METER,
+    PATTERN,
+    READINGS,
+    UNIT,
+    WIDER_ID,
+    at,
+    reading,
+    uid,
+)
 from workbench.records import BenchFile, PatternRevision, SheetHead
 from workbench.shop import Shop
 
