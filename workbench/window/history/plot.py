@@ -54,6 +54,8 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         super().__init__(parent, background=look.theme.panel, axisItems={"left": self._ohms}, enableMenu=False)
         self._look = look
         self._points: tuple[HistoryPoint, ...] = ()
+        self._ys: list[float] = []
+        self._span = Span(0.0, 1.0)
         self._at: int | None = None
         t, s = look.theme, look.sizes
         self._small = font(s.px(12))
@@ -68,7 +70,7 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
             axis.setPen(QPen(QColor(t.panel_edge), 1))
             axis.setTextPen(QColor(t.quiet))
             axis.enableAutoSIPrefix(False)
-        plot.getAxis("bottom").setHeight(round(QFontMetricsF(self._small).height()) + 5)
+        plot.getAxis("bottom").setHeight(round(QFontMetricsF(self._small).height()) + 8)
         edge = QPen(QColor(t.ink_of.in_), 1)
         edge.setCosmetic(True)
         now = QColor(t.accent)
@@ -77,11 +79,12 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         self._here = pg.LinearRegionItem((0, 0), "vertical", now, _none(), movable=False)
         self._line = pg.PlotDataItem(pen=_pen(t.field_edge, 1), antialias=True)
         self._whiskers = pg.ErrorBarItem(x=_NOTHING, y=_NOTHING, height=_NOTHING, beam=0.16, pen=_pen(t.ink, 1.5))
-        self._dots = pg.ScatterPlotItem(antialias=True)
+        self.dots = pg.ScatterPlotItem(antialias=True, useCache=False)
         self._ring = pg.ScatterPlotItem(symbol="o", size=s.px(22), pen=_pen(t.accent, 2.5), brush=None, antialias=True)
-        for depth, item in enumerate((self._band, self._here, self._line, self._whiskers, self._dots, self._ring)):
+        for depth, item in enumerate((self._band, self._here, self._line, self._whiskers, self.dots, self._ring)):
             item.setZValue(depth)
             plot.addItem(item, ignoreBounds=True)
+        self._edge("transparent")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -101,8 +104,7 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         self._points = view.points
         self.setAccessibleDescription(view.spoken)
         span = span_of(view)
-        opens = any(p.ohms is None for p in view.points)
-        self._ohms.open_at = span.top if opens else None
+        self._ohms.open_at = span.top if any(p.ohms is None for p in view.points) else None
         self._ohms.numbers = view.low is not None or any(p.ohms is not None for p in view.points)
         self._ohms.picture = None  # the axis keeps its picture; these it does not know of
         has_band = view.low is not None and view.high is not None
@@ -111,8 +113,7 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
             self._band.setRegion((view.low, view.high))
         self._here.setVisible(any(p.is_current for p in view.points))
         self._draw_points(span)
-        room = 0.07 * (span.most - span.least)
-        self.setYRange(span.least, span.top + room if opens else span.most, padding=0)
+        self._span = span
         self._steps()
         self._point(next((i for i, p in enumerate(self._points) if p.sheet_id == kept), None))
 
@@ -123,7 +124,7 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         x, y, u = np.array(read, dtype=float).reshape(-1, 3).T
         self._whiskers.setData(x=x, y=y, height=2 * u)
         self._line.setData(x, y)
-        self._dots.setData(
+        self.dots.setData(
             [
                 {
                     "pos": (float(i), y),
@@ -142,6 +143,11 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         metrics, wide = QFontMetricsF(self._small), max(self.getViewBox().width(), 60.0)
         ends = self._look.sizes.px(26)
         step = max(wide - 2 * ends, 20.0) / max(len(self._points) - 1, 1)
+        span, open_at, high = self._span, self._ohms.open_at, max(self.getViewBox().height(), 40.0)
+        if open_at is None:
+            self.setYRange(span.least, span.most, padding=0)
+        else:  # room for the ring around an open
+            self.setYRange(span.least, open_at + (open_at - span.least) * self._look.sizes.px(14) / high, padding=0)
         self.setXRange(-ends / step, len(self._points) - 1 + ends / step, padding=0)
         ticks: list[tuple[float, str]] = []
         edge = float("inf")
@@ -153,6 +159,7 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
                 ticks.append((float(i), text))
                 edge = i * step - half
         self.getPlotItem().getAxis("bottom").setTicks([ticks])
+        self._whiskers.setData(beam=min(0.5, self._look.sizes.px(8) / step))
         half = min(0.45, self._look.sizes.px(20) / step)
         for i, p in enumerate(self._points):
             if p.is_current:
@@ -226,15 +233,18 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         else:
             event.ignore()
 
+    def _edge(self, colour: str) -> None:
+        self.setStyleSheet(f"QGraphicsView {{ border: 2px solid {colour}; }}")
+
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
-        self.setStyleSheet(f"border: 2px solid {self._look.theme.accent};")
+        self._edge(self._look.theme.accent)
         if self._at is None and self._points:
             self._point(len(self._points) - 1)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
-        self.setStyleSheet("border: 2px solid transparent;")
+        self._edge("transparent")
         self._point(None)
 
 
