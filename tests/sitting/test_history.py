@@ -13,6 +13,7 @@ from workbench.records import PastSheet
 from workbench.sitting.bench import Bench
 from workbench.sitting.history import (
     FIRST_TIME,
+    LOOKING,
     NEVER_READ,
     NO_PAIR,
     NOT_BY_OHMS,
@@ -140,6 +141,11 @@ def test_other_empty_states_say_why() -> None:
     file = replace(FILE, revision=replace(FILE.revision, pattern=pattern))
     view = seen(bench_reading(file, coil="155.2"), past_sheet(file, 1, 9))
     assert (view.sentence, view.points) == (NOT_BY_OHMS, ())
+
+
+def test_until_the_store_has_answered_it_does_not_say_first_time() -> None:
+    view = history(bench_reading(FILE, coil="155.2"), COIL, None, UTC)
+    assert (view.empty, view.sentence) == (True, LOOKING)
 
 
 def test_a_check_not_read_yet_shows_what_it_read_before() -> None:

@@ -17,6 +17,7 @@ from workbench.stator.reach import smallest_short
 from workbench.stator.sheet import Proof, Sheet
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+LOOKING = "Looking for earlier sheets …"
 FIRST_TIME = "First time in the shop: nothing to compare with."
 NEVER_READ = "This check was not read on this part before."
 NOT_BY_OHMS = "Not to be judged by ohms: nothing to compare."
@@ -91,15 +92,20 @@ class HistoryView:
 
 
 def history(
-    bench: Bench, pair: Pair | None, remembered: Sequence[Remembered], zone: tzinfo | None = None
+    bench: Bench, pair: Pair | None, remembered: Sequence[Remembered] | None, zone: tzinfo | None = None
 ) -> HistoryView:
-    """`remembered`: all sheets of the unit, the one on the bench among them or not. `zone`: the shop's (None: here)."""
+    """`remembered`: all sheets of the unit, the one on the bench among them or not; None while they are looked for.
+
+    `zone`: the shop's (None: this machine's).
+    """
     if pair is None:
         return HistoryView("", (), None, None, NO_PAIR)
     expected = bench.expectations.of(pair)
     title = f"{words.pair_words(pair, bench.pattern)} at {bench.pattern.reference_celsius:g} °C"
     if expected.path is Path.ELEMENT:
         return HistoryView(title, (), None, None, NOT_BY_OHMS)
+    if remembered is None:
+        return HistoryView(title, (), None, None, LOOKING)
     before, after = _around(bench, remembered)
     marks = [
         *(_mark(bench, pair, r, zone) for r in before),

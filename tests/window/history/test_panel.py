@@ -259,6 +259,15 @@ def test_dates_overlap_nothing_however_many_there_are(dressed: QApplication, qtb
         assert spans[-1][0] + spans[-1][1] <= plot.width()
 
 
+def test_only_the_latest_sheet_is_called_now(dressed: QApplication, qtbot: QtBot) -> None:
+    old = (point(1, 155.0), point(2, 154.0, now=True), point(3, 153.0))
+    for points, last in ((THREE.points, "now"), (old, "Jan 2025")):
+        page = shown(qtbot, view(*points))
+        labels = [t for _, t in sorted(plot_of(page).getAxis("bottom")._tickLevels[0])]
+        assert labels[-1] == last
+        assert labels.count("now") == (last == "now")
+
+
 def test_a_value_far_off_does_not_squash_the_band(dressed: QApplication, qtbot: QtBot) -> None:
     far = view(point(1, 155.0), point(2, 2e7, "out"), point(3, 156.0, now=True))
     span = span_of(far)

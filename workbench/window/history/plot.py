@@ -153,7 +153,7 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         edge = float("inf")
         for i in range(len(self._points) - 1, -1, -1):
             p = self._points[i]
-            text = "now" if p.is_current else _short(p.when)
+            text = "now" if p.is_current and i == len(self._points) - 1 else _short(p.when)
             half = metrics.horizontalAdvance(text) / 2 + 5
             if i * step + half <= edge and i * step + ends >= half - 5:
                 ticks.append((float(i), text))
