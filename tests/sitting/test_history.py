@@ -164,6 +164,17 @@ def test_an_old_sheet_on_the_bench_stands_among_what_came_after() -> None:
     assert view.sentence.startswith("As on 8 May 2025")
 
 
+def test_what_is_not_compared_is_not_called_the_same() -> None:
+    """A sheet with only later ones after it; a leak, which is not copper and no drift of it."""
+    past = [past_sheet(FILE, 1, 400), past_sheet(FILE, 2, 100, {COIL: 140.0})]
+    file = replace(FILE, sheet=past[0].head, readings=past[0].readings)
+    assert seen(bench_reading(file), *past).sentence == "139.8 ± 1.7 Ω on 24 Nov 2025."
+    leaks = past_sheet(FILE, 1, 400, {TO_IRON: 5000.0})
+    view = seen(bench_reading(FILE, to_iron="900"), leaks, pair=TO_IRON)
+    assert view.sentence == "5000 ± 70 Ω on 28 Jan 2025."
+    assert not view.drifted
+
+
 def test_a_sheet_of_another_pattern_is_not_compared() -> None:
     other = past_sheet(FILE, 1, 400, revision=replace(FILE.revision, pattern_id=uuid4()))
     assert seen(bench_reading(FILE, coil="155.2"), other).sentence == FIRST_TIME

@@ -254,6 +254,8 @@ def _sentence(points: tuple[HistoryPoint, ...], moved: tuple[Drift, _Mark] | Non
         return f"Not read on this sheet yet; {last.value} on {when}."
     if (now.ohms is None) != (last.ohms is None):
         return f"{now.value[0].upper()}{now.value[1:]}; on {when} it read {last.value}."
+    if now.ohms is not None:  # not compared: one may be a leak, or came after the sheet on the bench
+        return f"{last.value[0].upper()}{last.value[1:]} on {when}."
     return f"As on {when}: {last.value}."
 
 

@@ -94,7 +94,8 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
         return QSize(self._look.sizes.px(160), self._look.sizes.px(60))
 
     def sizeHint(self) -> QSize:
-        return QSize(self._look.sizes.px(320), self._look.sizes.px(150))
+        """No more than it needs: in a page that scrolls, whatever is asked for beyond that lengthens the page."""
+        return self.minimumSizeHint()
 
     # ---- shown
 
