@@ -258,3 +258,16 @@ def test_by_default_it_opens_this_users_own_store(tmp_path: Path, monkeypatch: p
     shop.open().result()
     shop.close()
     assert {f.name for f in (tmp_path / "plugface").iterdir()} == {"plugface.sqlite", "bench-id"}
+
+
+def test_a_strike_on_a_reading_that_was_never_kept_is_a_sentence_not_a_crash(tmp_path: Path) -> None:
+    from db.trouble import Refused
+    from workbench.records import Strike, new_id, now
+
+    crashes: list[BaseException] = []
+    shop = Shop(str(tmp_path / "shop.sqlite"), on_crash=crashes.append)
+    shop.open().result()
+    with pytest.raises(Refused, match="not kept"):
+        shop.strike(Strike(new_id(), new_id(), "missed the pin", now())).result()
+    shop.close()
+    assert crashes == []

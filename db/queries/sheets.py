@@ -51,7 +51,9 @@ def keep_reading(session: Session, kept: KeptReading) -> KeptReading:
 
 
 def strike(session: Session, struck: Strike) -> Strike:
-    """Raises Refused where the reading was struck before, by another strike."""
+    """Raises Refused where the reading was struck before, by another strike, or was never kept."""
+    if session.get(ReadingRow, struck.reading_id) is None:
+        raise Refused("This reading is not kept, so there is nothing to strike out. Nothing was written.")
     other = session.scalar(select(StrikeRow).where(StrikeRow.reading_id == struck.reading_id))
     if other is not None and other.id != struck.id:
         raise Refused(

@@ -71,12 +71,24 @@ def test_pair_and_value_may_be_typed_in_one_line_or_in_two() -> None:
     ]  # fmt: skip
 
 
-def test_an_empty_enter_goes_on_to_the_offered_check() -> None:
+def test_an_empty_enter_goes_on_to_the_offered_check_from_elsewhere() -> None:
     bench, _ = bench_of()
-    bench.pick(LOOP)
+    bench.pick(Pair("P.2", "P.5"))  # not planned
     bench.enter("  ")
     assert bench.pair == LOW
     assert bench.said is None
+
+
+def test_going_on_passes_over_a_check_that_cannot_be_read_now_and_comes_round() -> None:
+    bench, _ = bench_of()
+    plan = bench.pattern.checks or ()
+    assert bench.pair == plan[0]
+    seen = []
+    for _ in range(len(plan)):
+        bench.go_on()
+        seen.append(bench.pair)
+    assert seen == [*plan[1:], plan[0]]
+    assert len(bench.lines) == 0
 
 
 def test_what_cannot_be_used_stays_in_the_field_with_a_sentence() -> None:

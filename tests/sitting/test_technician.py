@@ -77,7 +77,7 @@ class Technician(RuleBasedStateMachine):
     @rule()
     def goes_on(self) -> None:
         self.bench.go_on()
-        assert self.bench.offered is None or self.bench.pair == self.bench.offered
+        assert self.bench.offered is None or self.bench.pair in self.bench.waiting
 
     @rule()
     def undoes(self) -> None:

@@ -62,12 +62,15 @@ class Bench(BenchFacts):
         self._tell()
 
     def go_on(self) -> None:
-        """To the next offered check."""
+        """To the next check that is still to be read; from one of those to the one after it, round and round."""
         self.step = None
         self.text = ""
         self.said = None
-        self._pick_offered()
-        if self.offered is None:
+        waiting = self.waiting
+        here = next((i for i, c in enumerate(waiting) if self.pair and self.expectations.same(c, self.pair)), -1)
+        if waiting:
+            self._set_pair(waiting[(here + 1) % len(waiting)])
+        else:
             self.said = Said(Tone.TELLS, "Every planned check is read.")
         self._tell()
 

@@ -61,6 +61,11 @@ class BenchFacts:
         return self._open.offered
 
     @property
+    def waiting(self) -> tuple[Pair, ...]:
+        """What is still to be read, in the order it is offered."""
+        return self._open.waiting
+
+    @property
     def plug(self) -> str | None:
         """The plug in sight."""
         return self._pick.plug

@@ -50,7 +50,12 @@ class OpenSheet:
     @property
     def offered(self) -> Pair | None:
         """The next check: an outside reading that awaits its repeat first, then the plan in its order."""
-        return next(iter((*self.judged.awaiting, *self.judged.unread)), None)
+        return next(iter(self.waiting), None)
+
+    @property
+    def waiting(self) -> tuple[Pair, ...]:
+        """What is still to be read, in the order it is offered."""
+        return (*self.judged.awaiting, *self.judged.unread)
 
     def sheet(self) -> Sheet:
         """The sheet as it is judged: what is struck, or could not be kept, left out."""

@@ -88,7 +88,7 @@ class BandScale(QWidget):
     def _ticks(self, painter: QPainter, least: float, most: float, x_of, axis: float) -> None:  # type: ignore[no-untyped-def]
         painter.setFont(self._small)
         metrics = QFontMetricsF(self._small)
-        step = _nice((most - least) / 4)
+        step = _nice((most - least) / 6)
         tick = math.ceil(least / step) * step
         edge = 0.0
         while tick <= most + step * 1e-6:
