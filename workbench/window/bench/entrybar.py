@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
 
 from workbench.sitting.say import Said, Tone
@@ -11,20 +11,27 @@ from workbench.window.look import Look
 from workbench.window.parts import SaidLine, button, label, set_verdict
 from workbench.window.theme import redress
 
+BENCH_KEYS = (Qt.Key.Key_E, Qt.Key.Key_D)
+
 
 class EntryField(QLineEdit):
     """`/` goes on to the next check and `*` means open, so that a number pad is enough."""
 
     goOn = Signal()
     openLine = Signal()
+    focused = Signal()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.focused.emit()
 
     def event(self, event: QEvent) -> bool:
-        """In an empty field Ctrl+Z is the bench's: it strikes the newest reading out."""
+        """Leaves the bench its keys: some systems give Ctrl+E and Ctrl+D to fields, and all of them Ctrl+Z."""
         if (
             event.type() == QEvent.Type.ShortcutOverride
             and isinstance(event, QKeyEvent)
-            and event.matches(QKeySequence.StandardKey.Undo)
-            and not self.text()
+            and event.modifiers() == Qt.KeyboardModifier.ControlModifier
+            and (event.key() in BENCH_KEYS or (event.key() == Qt.Key.Key_Z and not self.text()))
         ):
             event.ignore()
             return False
@@ -41,8 +48,14 @@ class EntryField(QLineEdit):
 
 class EntryBar(QFrame):
     def __init__(
-        self, look: Look, enter: Callable[[str], None], open_line: Callable[[], None], go_on: Callable[[], None]
+        self,
+        look: Look,
+        enter: Callable[[str], None],
+        open_line: Callable[[], None],
+        go_on: Callable[[], None],
+        typing: Callable[[str], None],
     ) -> None:
+        """`typing(text)` hears of every key, so that what stands half typed is the sitting's too."""
         super().__init__()
         s = look.sizes
         self.setProperty("role", "band")
@@ -56,6 +69,7 @@ class EntryBar(QFrame):
         self.field.setAccessibleName("What the meter shows, or two pins")
         self.field.setAccessibleDescription("184.3, 1.2k, OL for an overload; 1 3 picks two pins; Enter keeps it")
         self.field.returnPressed.connect(lambda: enter(self.field.text()))
+        self.field.textEdited.connect(typing)
         self.field.goOn.connect(go_on)
         self.field.openLine.connect(open_line)
         self.open = button("Open", open_line, tip="The meter shows an overload: * on the number pad")
@@ -64,6 +78,7 @@ class EntryBar(QFrame):
         for w in (self.result, self.word):
             w.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.said = SaidLine()
+        self._answered: Said | None = None  # what was said of the text already: news from the disk must not touch it
         upper, lower = QHBoxLayout(), QHBoxLayout()
         upper.setSpacing(s.px(10))
         upper.addWidget(self.pair)
@@ -98,8 +113,9 @@ class EntryBar(QFrame):
             self.field.setText(text)
         self.hint.setText(hint)
         self.said.say(said)
-        if said is not None and said.tone is not Tone.TELLS and text:
+        if said is not self._answered and said is not None and said.tone is not Tone.TELLS and text:
             self.field.selectAll()  # typing anew replaces what can't be kept; an arrow key goes on with it
+        self._answered = said
         state = "refused" if said and said.tone is Tone.REFUSES and text else ""
         if self.field.property("state") != state:
             self.field.setProperty("state", state)

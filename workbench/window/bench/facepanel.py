@@ -11,7 +11,7 @@ from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.plugstrip import PlugStrip
 from workbench.window.faces.state import FaceState, Mark, Standing, Tone
 from workbench.window.look import Look
-from workbench.window.parts import button
+from workbench.window.parts import button, rename
 
 WIRE_SIDE, MATING_SIDE = "Wire side", "Mating side"
 
@@ -46,8 +46,7 @@ class FacePanel(QWidget):
             return
         self.strip.set_chosen(plug.name)
         plan = face_plan(plug, bench.view)
-        self.flip.setText(MATING_SIDE if bench.view.wire_side else WIRE_SIDE)
-        self.flip.setAccessibleName(self.flip.text())
+        rename(self.flip, MATING_SIDE if bench.view.wire_side else WIRE_SIDE)
         marks = [_mark(v) for v in face_lines(bench) if self._touches(v, plug)]
         offered = bench.offered
         if offered is not None and not any(bench.expectations.same(offered, v.pair) for v in face_lines(bench)):

@@ -22,13 +22,14 @@ from workbench.window.bench.facepanel import FacePanel
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.topbar import TopBar
 from workbench.window.look import Look
-from workbench.window.parts import Panel, button, label, shortcut
+from workbench.window.parts import Panel, button, label, rename, shortcut
 from workbench.window.tones import Tones
 
 LEFT, SIDE = 304, 348
 STACK_FROM = 1.4
 QWIDGETSIZE_MAX = 16777215
 
+STRIKE, KEEP_AGAIN = "Strike out", "Try again"
 KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
 
 
@@ -58,16 +59,14 @@ class BenchPage(QWidget):
         self._heard = (len(bench.lines), bench.said)
         self.top = TopBar(look, to_counter, self.edit_conditions)
         self.face = FacePanel(look, bench)
-        self.entry = EntryBar(look, self._enter, self._open, bench.go_on)
+        self.entry = EntryBar(look, self._enter, self._open, bench.go_on, self._typing)
         self.checks = RowList(look, "Checks")
         self.checks.clicked.connect(lambda _: self._check_chosen())
         self.checks.activated.connect(lambda _: self._check_chosen())
         self.band = BandPanel(look)
         self.readings = RowList(look, "Readings")
         self.readings.selectionModel().selectionChanged.connect(lambda *_: self._allow())
-        self.strike = button(
-            "Strike out", self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason"
-        )
+        self.strike = button(STRIKE, self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason")
         self.undo = button("Undo", bench.undo, key="Ctrl+Z", tip="Strike the newest reading out")
         self.zero = button("Zero leads", self._zero, key="Ctrl+R", tip="Leads, then the iron, typed in the field")
         self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
@@ -75,6 +74,7 @@ class BenchPage(QWidget):
         self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
         self.decided = label("", "quiet", wrap=True)
         self._lay_out()
+        self.entry.field.focused.connect(self._see_entry)
         shortcut(self, "Ctrl+L", self.entry.field.setFocus)
         if pedal:
             shortcut(self, pedal, lambda: self._enter(self.entry.field.text()))
@@ -203,7 +203,9 @@ class BenchPage(QWidget):
 
     def _allow(self) -> None:
         line = self._chosen()
-        self.strike.setEnabled(line is not None and line.can_strike)
+        lost = line is not None and line.keeping is Keeping.LOST
+        rename(self.strike, KEEP_AGAIN if lost else STRIKE)
+        self.strike.setEnabled(line is not None and (lost or line.can_strike))
         self.undo.setEnabled(bool(self.bench.lines.counted))
 
     def _chosen(self) -> views.ReadingView | None:
@@ -215,6 +217,10 @@ class BenchPage(QWidget):
     def _enter(self, text: str) -> None:
         self.bench.enter(text)
         self.entry.field.setFocus()
+
+    def _typing(self, text: str) -> None:
+        self.bench.text = text
+        self._see_entry()
 
     def _zero(self) -> None:
         self.bench.begin_steps()
@@ -236,6 +242,8 @@ class BenchPage(QWidget):
 
     def strike_out(self) -> None:
         line = self._chosen()
+        if line is not None and line.keeping is Keeping.LOST:
+            self.bench.keep_again(line.id)
         if line is None or not line.can_strike:
             return
         dialog = StrikeDialog(self, self._look, f"{line.typed} for {line.title}")
@@ -271,6 +279,14 @@ class BenchPage(QWidget):
             self.dialog.deleteLater()
             self.dialog = None
         self.entry.field.setFocus()
+
+    def leave(self) -> None:
+        """Another page takes its place: news of this bench has nothing left to draw on."""
+        self.bench.on_change = lambda: None
+
+    def _see_entry(self) -> None:
+        """Large text leaves no room for face and entry at once; typing must be seen."""
+        QTimer.singleShot(0, self, lambda: self.scroller.ensureWidgetVisible(self.entry))
 
     def take_focus(self) -> None:
         QTimer.singleShot(0, self.entry.field, self.entry.field.setFocus)
