@@ -1,7 +1,7 @@
 """The window: waits for the store, then shows the counter or the bench."""
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ThreadPoolExecutor, wait
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
@@ -12,6 +12,7 @@ from workbench.records import BenchFile, now
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.counter import Counter
+from workbench.sitting.say import Tone
 from workbench.stator.pattern import Pair
 from workbench.window.bench.page import BenchPage
 from workbench.window.counter.page import CounterPage
@@ -71,7 +72,9 @@ class MainWindow(QMainWindow):
         self.bench_page: BenchPage | None = None
         self.card_dialog: CardDialog | None = None
         self.dialog: QDialog | None = None
-        self._opened = False
+        self._trouble_page: QWidget | None = None
+        self._card_coming = False
+        self._opened = self._closed = False
         self.resize(1366, 728)
 
     # ---- opening
@@ -83,6 +86,8 @@ class MainWindow(QMainWindow):
             QTimer.singleShot(0, self.open_store)  # after the first paint
 
     def open_store(self) -> None:
+        if self._closed:
+            return
         self.stack.setCurrentWidget(self.wait)
         self.shop.open(lambda _: self._stock(), self._trouble)
 
@@ -146,6 +151,7 @@ class MainWindow(QMainWindow):
         self.to_counter()
         gone: list[QWidget] = [old]
         if self.bench_page is not None and not self.bench_page.bench.lines.lost:
+            self.bench_page.leave()
             gone.append(self.bench_page)
             self.bench_page = None
         for page in gone:
@@ -154,9 +160,15 @@ class MainWindow(QMainWindow):
 
     def _trouble(self, e: Exception) -> None:
         """The store can't be opened: say so, offer to try again."""
-        page = _message(str(e), button("Try again", self.open_store, strong=True), button("Close", self.close))
+        again = button("Try again", self.open_store, strong=True)
+        page = _message(str(e), again, button("Close", self.close))
+        old, self._trouble_page = self._trouble_page, page
         self.stack.addWidget(page)
         self.stack.setCurrentWidget(page)
+        again.setFocus()
+        if old is not None:
+            self.stack.removeWidget(old)
+            old.deleteLater()
         self._ready()
 
     # ---- pages
@@ -192,6 +204,7 @@ class MainWindow(QMainWindow):
         self.stack.addWidget(page)
         self.stack.setCurrentWidget(page)
         if old is not None:
+            old.leave()
             self.stack.removeWidget(old)
             old.deleteLater()
         self.counter.clear_form()
@@ -216,6 +229,9 @@ class MainWindow(QMainWindow):
     def new_sheet(self, bench: Bench, complaint: str) -> None:
         """Within the same job; a part that was decided on before came back, and gets a new job."""
         assert self.counter is not None
+        if bench.lines.lost:
+            self._say(Exception("Some readings of this sheet are not kept. Try them again first: nothing was begun."))
+            return
         file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided)
         if bench.decided is None:
             self.counter.counter.new_sheet(file)
@@ -225,8 +241,11 @@ class MainWindow(QMainWindow):
     # ---- the card
 
     def show_card(self, bench: Bench) -> None:
-        """Made on a thread of its own; the dialog opens when it is there."""
-        self.shop.cards_of(bench.head.id, lambda made: self._make_card(bench, len(made) + 1), self._say)
+        """Made on a thread of its own; the dialog opens when it is there, once however often it was asked for."""
+        if self._card_coming or self.card_dialog is not None:
+            return
+        self._card_coming = True
+        self.shop.cards_of(bench.head.id, lambda made: self._make_card(bench, len(made) + 1), self._no_card)
 
     def _make_card(self, bench: Bench, copy: int) -> None:
         from workbench.sitting.card import card_facts
@@ -243,7 +262,7 @@ class MainWindow(QMainWindow):
                 images = page_images(pdf, CARD_DOTS * ratio)
             except Exception as e:  # whatever went wrong must reach the window, not die with the thread
                 trouble = e
-                self._courier.deliver(lambda: self._say(trouble))
+                self._courier.deliver(lambda: self._no_card(trouble))
                 return
             self._courier.deliver(lambda: self._card_made(bench, pdf, images))
 
@@ -256,7 +275,7 @@ class MainWindow(QMainWindow):
             self.shop.note_card(bench.head.id, how, failed=self._say)
 
         dialog = CardDialog(self, self._look, pdf, images, bench.unit.tag, made)
-        self.card_dialog = dialog
+        self.card_dialog, self._card_coming = dialog, False
         dialog.finished.connect(self._card_closed)
         dialog.open()
 
@@ -265,13 +284,32 @@ class MainWindow(QMainWindow):
             self.card_dialog.deleteLater()
             self.card_dialog = None
 
+    def _no_card(self, e: Exception) -> None:
+        self._card_coming = False
+        self._say(e)
+
     def _say(self, e: Exception) -> None:
         QMessageBox.warning(self, self._shop_name, str(e))
 
     # ---- closing
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        lost = self.bench_page.bench.lines.lost if self.bench_page else 0
+        if self.bench_page is not None and not self._may_leave(self.bench_page.bench):
+            event.ignore()
+            return
+        self._closed = True
+        self.shop.close()
+        self._desk.shutdown(wait=True)
+        self._courier.stop()  # what was still on its way here would find nobody
+        self.tones.close()
+        super().closeEvent(event)
+
+    def _may_leave(self, bench: Bench) -> bool:
+        """Once all that is on its way has come through, or its failure has been seen."""
+        before = bench.said
+        wait([self.shop.meters()])  # whatever comes of this: all that was asked before it is done then
+        self._courier.bring()
+        lost = bench.lines.lost
         if lost:
             standard = QMessageBox.StandardButton
             asked = QMessageBox.question(
@@ -281,13 +319,8 @@ class MainWindow(QMainWindow):
                 standard.Close | standard.Cancel,
                 standard.Cancel,
             )
-            if asked is not standard.Close:
-                event.ignore()
-                return
-        self.shop.close()
-        self._desk.shutdown(wait=True)
-        self.tones.close()
-        super().closeEvent(event)
+            return asked is standard.Close
+        return bench.said is before or bench.said is None or bench.said.tone is not Tone.REFUSES
 
 
 def _message(text: str, *buttons: QWidget) -> QWidget:
