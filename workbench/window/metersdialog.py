@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -22,7 +22,7 @@ from workbench.sitting.conditions import FormError
 from workbench.sitting.meterform import COLUMNS, RangeText, named_meter, rows_of
 from workbench.sitting.say import Said, Tone
 from workbench.window.look import Look
-from workbench.window.parts import SaidLine, button, form_row, label
+from workbench.window.parts import SaidLine, button, fit_window, form_row, label
 
 ROWS = 8
 NEW = "a new meter"
@@ -51,7 +51,7 @@ class MetersDialog(QDialog):
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.AllEditTriggers)
         self.table.setTabKeyNavigation(True)
         self.table.setAccessibleName("Ranges, lowest first")
-        self.table.setMinimumHeight(look.sizes.px(34) * 6)
+        self.table.setMinimumHeight(look.sizes.px(34) * 3)
         self.said = SaidLine()
         form = QFormLayout()
         form_row(form, "&Meter", self.choice)
@@ -69,7 +69,9 @@ class MetersDialog(QDialog):
         column.addWidget(self.table, 1)
         column.addWidget(self.said)
         column.addLayout(buttons)
-        self.setMinimumSize(look.sizes.px(560), look.sizes.px(480))
+        least = QSize(look.sizes.px(560), look.sizes.px(480))
+        self.setMinimumSize(least.boundedTo(parent.window().size() - QSize(16, 16)))
+        fit_window(self, parent)
         self.choice.currentIndexChanged.connect(lambda _: self._show())
         self._fill(0)
 

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -68,6 +69,15 @@ def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool 
     return made
 
 
+def rename(made: QPushButton, text: str) -> None:
+    """Another text for a button; its key stays, which Qt would take away with the text."""
+    if made.text() != text:
+        key = made.shortcut()
+        made.setText(text)
+        made.setShortcut(key)
+        made.setAccessibleName(text)
+
+
 def shortcut(parent: QWidget, key: str, act: Callable[[], object]) -> QShortcut:
     made = QShortcut(QKeySequence(key), parent)
     made.activated.connect(lambda: act())
@@ -92,6 +102,31 @@ def form_row(form: QFormLayout, caption: str, field: QWidget, *, tip: str = "") 
         if isinstance(field, QLineEdit):
             field.setPlaceholderText(tip)
     form.addRow(made, field)
+
+
+class Room(QScrollArea):
+    """Shows all that it holds where there is room for it; else that can be scrolled, up and down only."""
+
+    def __init__(self, held: QWidget) -> None:
+        super().__init__()
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setWidget(held)
+        self._held = held
+
+    def sizeHint(self) -> QSize:
+        return self._held.sizeHint() + QSize(self.verticalScrollBar().sizeHint().width() + 4, 4)
+
+    def minimumSizeHint(self) -> QSize:
+        wide = self._held.minimumSizeHint().width() + self.verticalScrollBar().sizeHint().width() + 4
+        return QSize(wide, min(self._held.minimumSizeHint().height(), 6 * self.fontMetrics().lineSpacing()))
+
+
+def fit_window(dialog: QWidget, over: QWidget) -> None:
+    """No larger than the window it stands over, so that its buttons are never off the screen."""
+    dialog.resize(dialog.sizeHint().expandedTo(dialog.minimumSize()).boundedTo(over.window().size() - QSize(16, 16)))
 
 
 class Panel(QFrame):

@@ -17,7 +17,7 @@ from workbench.sitting.conditions import Form, FormError, form_of, head_from, ot
 from workbench.sitting.views import SOURCE_WORDS
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
-from workbench.window.parts import form_row, label
+from workbench.window.parts import Room, fit_window, form_row, label
 from workbench.window.theme import redress
 
 
@@ -30,7 +30,9 @@ class ConditionsDialog(QDialog):
         self.setMinimumWidth(look.sizes.px(520))
         self.head = head
         was = form_of(head)
-        self._meters = list(meters) or [was.meter]
+        self._meters = list(meters)
+        own = next((i for i, m in enumerate(meters) if (m.id, m.meter) == (head.meter_id, head.meter)), len(meters))
+        self._meters[own : own + 1] = [was.meter]  # the sheet's own, whatever became of that meter since
         self.celsius, self.uncertainty = QLineEdit(was.celsius), QLineEdit(was.uncertainty)
         self.unit = QComboBox()
         self.unit.addItems(["°C", "°F"])
@@ -39,16 +41,18 @@ class ConditionsDialog(QDialog):
             self.source.addItem(SOURCE_WORDS[s], s)
         self.source.setCurrentIndex(list(TemperatureSource).index(head.source))
         self.meter = QComboBox()
-        for m in self._meters:
-            self.meter.addItem(m.name)
         names = [m.name for m in self._meters]
-        self.meter.setCurrentIndex(names.index(head.meter_name) if head.meter_name in names else 0)
+        for i, m in enumerate(self._meters):
+            self.meter.addItem(f"{m.name}, as on this sheet" if i == own and names.count(m.name) > 1 else m.name)
+        self.meter.setCurrentIndex(own)
         self.zeroed = QCheckBox("The meter itself was &zeroed on its leads")
         self.zeroed.setAccessibleName("The meter itself was zeroed on its leads")
         self.leads, self.iron = QLineEdit(was.leads), QLineEdit(was.iron)
         self.trouble = label("", wrap=True)
         self.trouble.setProperty("verdict", "out")
-        form = QFormLayout()
+        held = QWidget()
+        form = QFormLayout(held)
+        form.setContentsMargins(0, 0, 0, 0)
         form_row(form, "How &warm is the part", self.celsius, tip="21.5")
         form_row(form, "&Degrees", self.unit)
         form_row(form, "How is that &known", self.source)
@@ -59,7 +63,8 @@ class ConditionsDialog(QDialog):
         form_row(form, "Two bare spots of the &iron show", self.iron, tip="0.3 proves contact with ground")
         column = QVBoxLayout(self)
         column.addWidget(label("Part and meter", "title"))
-        column.addLayout(form)
+        self.room = Room(held)
+        column.addWidget(self.room, 1)
         column.addWidget(label("Straight from outdoors? Wait until it is as warm as the room.", "quiet", wrap=True))
         column.addWidget(self.trouble)
         self.buttons = ok_cancel(self, "Keep")
@@ -70,16 +75,21 @@ class ConditionsDialog(QDialog):
         self.unit.currentIndexChanged.connect(self._convert)
         self.celsius.setFocus()
         self.celsius.selectAll()
+        fit_window(self, parent)
 
     @property
     def fahrenheit(self) -> bool:
         return self.unit.currentIndex() == 1
 
+    @property
+    def _source(self) -> TemperatureSource:
+        return TemperatureSource(self.source.currentData())  # Qt gives back plain text
+
     def _zeroing(self, on: bool) -> None:
         self.leads.setEnabled(not on)
 
     def _usual(self) -> None:
-        self.uncertainty.setText(usual_uncertainty(self.source.currentData(), fahrenheit=self.fahrenheit))
+        self.uncertainty.setText(usual_uncertainty(self._source, fahrenheit=self.fahrenheit))
 
     def _convert(self) -> None:
         to_f = self.fahrenheit
@@ -91,7 +101,7 @@ class ConditionsDialog(QDialog):
         form = Form(
             self.celsius.text(),
             self.uncertainty.text(),
-            self.source.currentData(),
+            self._source,
             self._meters[self.meter.currentIndex()],
             self.zeroed.isChecked(),
             self.leads.text(),
@@ -106,5 +116,6 @@ class ConditionsDialog(QDialog):
                 field.setProperty("state", "refused" if name == e.field else "")
                 redress(field)
             fields[e.field].setFocus()
+            self.room.ensureWidgetVisible(fields[e.field])
             return
         super().accept()

@@ -136,6 +136,7 @@ class CounterPage(QWidget):
 
     def clear_form(self) -> None:
         """After a part was booked in."""
+        self._suggested = self.counter.suggested
         self.tag.setText(self._suggested)
         self.label.clear()
         self.complaint.clear()
