@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from demo_shop.build import PracticePart, bench_part
@@ -89,10 +89,14 @@ class Hand:
     def said(self) -> str:
         return self.page.entry.said.sentence
 
-    def shortcut(self, key: Qt.Key) -> None:
-        """Ctrl and a key, with the focus where the hands left it."""
+    def front(self) -> None:
+        """The window in front, which a closed dialog leaves open on a screen without a window manager."""
         self.window.activateWindow()
         self.until(self.window.isActiveWindow)
+
+    def shortcut(self, key: Qt.Key) -> None:
+        """Ctrl and a key, with the focus where the hands left it."""
+        self.front()
         self.qtbot.keyClick(self.window.focusWidget() or self.window, key, Qt.KeyboardModifier.ControlModifier)
 
     def close(self) -> None:
@@ -103,7 +107,7 @@ Open = Callable[..., Hand]
 
 
 @pytest.fixture
-def open_window(qtbot: QtBot, qapp: QApplication) -> Iterator[Open]:
+def open_window(qtbot: QtBot, qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> Iterator[Open]:
     opened: list[Hand] = []
 
     def make(store: Path, *, ready: bool = True, dark: bool = False, text_scale: float = 1.0, **more: object) -> Hand:
@@ -117,6 +121,8 @@ def open_window(qtbot: QtBot, qapp: QApplication) -> Iterator[Open]:
         return hand
 
     yield make
+    # a failed test must not wait for an answer that nobody gives
+    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Close)
     for hand in opened:
         if hand.window.dialog is not None:
             hand.window.dialog.reject()
@@ -129,7 +135,9 @@ def open_window(qtbot: QtBot, qapp: QApplication) -> Iterator[Open]:
 @pytest.fixture(scope="session")
 def _demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "demo.sqlite"
-    write_demo(str(path))
+    with pytest.MonkeyPatch.context() as at:  # made before the test's own data folder stands
+        at.setenv("XDG_DATA_HOME", str(path.parent))
+        write_demo(str(path))
     return path
 
 

@@ -1,0 +1,176 @@
+"""The card on screen, on paper and as a file."""
+
+import os
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow
+from pytestqt.qtbot import QtBot
+from reportlab.pdfgen.canvas import Canvas
+
+from workbench.sitting.say import Tone
+from workbench.window.card import dialog as module
+from workbench.window.card.dialog import CardDialog
+from workbench.window.card.pages import page_images
+from workbench.window.look import Look
+from workbench.window.theme import LIGHT, Sizes
+
+MM = 72 / 25.4
+Show = Callable[..., CardDialog]
+
+
+def paper(pages: int) -> bytes:
+    """Cards with a black block at the left end of the first page, the middle of the second."""
+    out = BytesIO()
+    canvas = Canvas(out, pagesize=(100 * MM, 150 * MM), invariant=1)
+    for i in range(pages):
+        canvas.drawString(20, 300, f"GOOD K-0042 page {i + 1}")
+        canvas.rect((5 + 40 * i) * MM, 5 * MM, 20 * MM, 20 * MM, fill=1)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+@pytest.fixture
+def made() -> list[str]:
+    return []
+
+
+@pytest.fixture
+def show(dressed: QApplication, qtbot: QtBot, made: list[str]) -> Show:
+    def shown(pages: int = 1) -> CardDialog:
+        window = QMainWindow()
+        qtbot.addWidget(window)
+        pdf = paper(pages)
+        card = CardDialog(window, Look(LIGHT, Sizes()), pdf, page_images(pdf, 96), "K-0042", made.append)
+        qtbot.addWidget(card)
+        card.window_kept = window  # type: ignore[attr-defined]  # lives as long as its dialog
+        card.show()
+        return card
+
+    return shown
+
+
+def dark_at(image: QImage, x_mm: float, y_mm_from_bottom: float) -> bool:
+    x, y = x_mm / 100 * image.width(), (1 - y_mm_from_bottom / 150) * image.height()
+    return image.pixelColor(round(x), round(y)).lightness() < 60
+
+
+def test_each_page_is_shown_whole(show: Show) -> None:
+    card = show(2)
+    assert [p.accessibleName() for p in card.pages] == ["Card 1 of 2", "Card 2 of 2"]
+    for page in card.pages:
+        shown = page.pixmap().deviceIndependentSize()
+        assert (shown.width() / 96 * 25.4, shown.height() / 96 * 25.4) == pytest.approx((100, 150), abs=0.5)
+        assert page.size() == page.pixmap().deviceIndependentSize().toSize()
+    assert card.windowTitle() == "Card of K-0042"
+
+
+def test_a_page_becomes_the_image_of_its_size_the_right_way_up() -> None:
+    one, two = page_images(paper(2), 96)
+    assert one.size() == two.size() == QSize(378, 567)
+    assert [dark_at(one, 15, 15), dark_at(one, 55, 15), dark_at(one, 15, 135)] == [True, False, False]
+    assert [dark_at(two, 15, 15), dark_at(two, 55, 15)] == [False, True]
+
+
+def test_saved_where_it_was_asked_for(
+    show: Show, qtbot: QtBot, made: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def where(parent: object, title: str, proposed: str, kinds: str) -> tuple[str, str]:
+        asked.append(proposed)
+        return str(tmp_path / "card.pdf"), kinds
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", where)
+    card = show()
+    qtbot.mouseClick(card.save_button, Qt.MouseButton.LeftButton)
+    assert asked == ["K-0042.pdf"]
+    assert "GOOD K-0042" in PdfReader(tmp_path / "card.pdf").pages[0].extract_text()
+    assert str(tmp_path / "card.pdf") in card.said.sentence
+    assert made == ["saved"]
+
+
+def test_no_place_given_nothing_saved(show: Show, made: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
+    card = show()
+    card.save_card()
+    assert (made, card.said.sentence) == ([], "")
+
+
+def test_a_place_that_takes_nothing_is_said_and_notes_no_card(show: Show, made: list[str], tmp_path: Path) -> None:
+    card = show()
+    card.save_to(tmp_path / "no such folder" / "card.pdf")
+    assert card.said.said is not None
+    assert card.said.said.tone is Tone.REFUSES
+    assert "not saved" in card.said.sentence
+    assert os.strerror(2) in card.said.sentence
+    assert "another place" in card.said.sentence
+    assert made == []
+
+
+@pytest.mark.parametrize("pages", [1, 2])
+def test_printed_page_by_page_at_its_own_size(show: Show, made: list[str], tmp_path: Path, pages: int) -> None:
+    card = show(pages)
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "out.pdf"))
+    card.print_on(printer)
+    printed = PdfReader(tmp_path / "out.pdf")
+    assert len(printed.pages) == pages
+    for page in printed.pages:
+        assert (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM) == pytest.approx((100, 150), abs=0.5)
+    images = page_images((tmp_path / "out.pdf").read_bytes(), 96)
+    assert dark_at(images[0], 15, 15)
+    assert not dark_at(images[0], 55, 15)
+    assert dark_at(images[-1], 15 + 40 * (pages - 1), 15)
+    assert not dark_at(images[-1], 15, 100)
+    assert made == ["printed"]
+    assert card.said.sentence.startswith("Sent to")
+
+
+def test_a_printer_that_takes_nothing_is_said(show: Show, made: list[str], tmp_path: Path, qtlog: object) -> None:
+    card = show()
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "no such folder" / "out.pdf"))
+    with qtlog.disabled():  # type: ignore[attr-defined]  # Qt says it too
+        card.print_on(printer)
+    assert "Nothing was printed" in card.said.sentence
+    assert made == []
+
+
+def test_no_printer_at_all_is_said(show: Show, qtbot: QtBot, made: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    class NoPrinter(QPrinter):
+        def isValid(self) -> bool:
+            return False
+
+    monkeypatch.setattr(module, "QPrinter", NoPrinter)
+    card = show()
+    qtbot.mouseClick(card.print_button, Qt.MouseButton.LeftButton)
+    assert card.said.sentence.startswith("The system knows no printer.")
+    assert made == []
+
+
+def test_a_print_that_was_thought_better_of_notes_no_card(
+    show: Show, made: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Some(QPrinter):
+        def isValid(self) -> bool:
+            return True
+
+    class Declined(QPrintDialog):
+        def exec(self) -> int:
+            return 0
+
+    monkeypatch.setattr(module, "QPrinter", Some)
+    monkeypatch.setattr(module, "QPrintDialog", Declined)
+    card = show()
+    card.print_card()
+    assert (made, card.said.sentence) == ([], "")
