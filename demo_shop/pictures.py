@@ -79,6 +79,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     bench.enter("nonsense")
     yield "bench-refused", window
     bench.go_on()
+    bench.pick((bench.pattern.checks or ())[0])
     for typed in ("114.2", "114.2"):
         bench.enter(typed)
     wait_for(app, lambda: not bench.lines.saving)
@@ -112,9 +113,19 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     assert window.card_dialog is not None
     yield "card", window.card_dialog
     window.card_dialog.reject()
+    window.counter.counter.find("SL-0139")
+    wait_for(app, lambda: _remembered(window, "SL-0139"))
+    assert window.bench_page is not None
+    window.bench_page.bench.pick((bench.pattern.checks or ())[0])
+    yield "bench-history", window
     window.to_counter()
     window.counter.book.click()
     yield "counter-refused", window
+
+
+def _remembered(window: MainWindow, tag: str) -> bool:
+    page = window.bench_page
+    return page is not None and page.bench.unit.tag == tag and page.history_known
 
 
 def wait_for(app: QApplication, done: Callable[[], bool]) -> None:

@@ -138,7 +138,7 @@ def test_a_double_press_makes_one_card(demo: Hand) -> None:
     first = demo.window.card_dialog
     heard: list[object] = []
     demo.window.shop.meters(heard.append)
-    demo.window._desk.submit(lambda: demo.window._courier.deliver(lambda: heard.append(None)))
+    demo.window._back.do(lambda: None, heard.append, heard.append)
     demo.until(lambda: len(heard) == 2)
     assert demo.window.card_dialog is first
     assert first is not None

@@ -25,8 +25,10 @@ UNDONE = "undone"
 class Bench(BenchFacts):
     """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
 
-    def __init__(self, file: BenchFile, keeper: Keeper) -> None:
+    def __init__(self, file: BenchFile, keeper: Keeper, *, past: bool = False) -> None:
+        """`past`: an earlier sheet of the unit, only to look at."""
         super().__init__(OpenSheet(file, keeper, self._news))
+        self.past = past
         self.on_change: Callable[[], None] = lambda: None
         self._asked: tuple[str, Pair] | None = None  # a slip was asked about: the same again keeps it
         self._pick_offered()
@@ -92,6 +94,8 @@ class Bench(BenchFacts):
 
     def begin_steps(self) -> None:
         """Zero the leads, then prove the iron where that isn't done yet: typed in the field like readings."""
+        if self._only_to_look():
+            return
         self._step_to(Step.LEADS)
 
     def open_line(self) -> None:
@@ -120,6 +124,8 @@ class Bench(BenchFacts):
         self._do(lambda: self._open.keep_again(reading_id))
 
     def decide(self, outcome: Outcome, note: str) -> None:
+        if self._only_to_look():
+            return
         self._open.decide(outcome, note)
         self._tell()
 
@@ -187,7 +193,16 @@ class Bench(BenchFacts):
         self._set_pair(slip.pair)
         self._keep(Reading(slip.pair, slip.ohms), slip.text)
 
+    def _only_to_look(self) -> bool:
+        """An earlier sheet takes nothing more: what was read then was read then."""
+        if self.past:
+            day = self.head.started_at.astimezone().date().isoformat()
+            self._refuse(f"This is the sheet of {day}, only to look at. Go to the latest sheet to read the part.")
+        return self.past
+
     def _keep(self, reading: Reading, typed: str) -> None:
+        if self._only_to_look():
+            return
         self.said = None
         trouble = self._open.keep(reading, typed)
         if trouble:
@@ -242,6 +257,8 @@ class Bench(BenchFacts):
 
     def _do(self, act: Callable[[], str]) -> None:
         """What was said before is over; the act may bring news of its own at once."""
+        if self._only_to_look():
+            return
         self.said = None
         trouble = act()
         if trouble:

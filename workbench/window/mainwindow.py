@@ -1,20 +1,23 @@
 """The window: waits for the store, then shows the counter or the bench."""
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor, wait
+from concurrent.futures import wait
 from typing import TYPE_CHECKING
+from uuid import UUID
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QShowEvent
 from PySide6.QtWidgets import QDialog, QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
-from workbench.records import BenchFile, now
+from workbench.records import BenchFile, PastSheet
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.counter import Counter
 from workbench.sitting.say import Tone
 from workbench.stator.pattern import Pair
+from workbench.window.backdesk import BackDesk
 from workbench.window.bench.page import BenchPage
+from workbench.window.card.desk import CardDesk
 from workbench.window.counter.page import CounterPage
 from workbench.window.courier import Courier
 from workbench.window.crash import CrashPath
@@ -24,11 +27,8 @@ from workbench.window.settings import Liking
 from workbench.window.tones import Tones
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QImage
-
+    from workbench.sitting.history import Remembered
     from workbench.window.card.dialog import CardDialog
-
-CARD_DOTS = 96  # per inch, on screen: a whole card fits a 768 px screen
 
 # what a practice part shows for a pair, of the unit with this tag
 Practice = tuple[str, Callable[[Bench, Pair], str]]
@@ -63,17 +63,16 @@ class MainWindow(QMainWindow):
         self.crash_path = CrashPath(self._courier.deliver)
         self.crash_path.window = self
         self.shop = Shop(url, self._courier.deliver, on_crash=self.crash_path.fault)
-        self._desk = ThreadPoolExecutor(1, thread_name_prefix="cards")
+        self._back = BackDesk(self._courier.deliver)
+        self.cards = CardDesk(self, self.shop, self._back, self._say)
         self.stack = QStackedWidget()
         self.setCentralWidget(self.stack)
         self.wait = _message("Opening the shop's store …")
         self.stack.addWidget(self.wait)
         self.counter: CounterPage | None = None
         self.bench_page: BenchPage | None = None
-        self.card_dialog: CardDialog | None = None
         self.dialog: QDialog | None = None
         self._trouble_page: QWidget | None = None
-        self._card_coming = False
         self._opened = self._closed = False
         self.resize(1366, 728)
 
@@ -181,11 +180,12 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(self._shop_name)
         self._ready()
 
-    def to_bench(self, file: BenchFile) -> None:
+    def to_bench(self, file: BenchFile, *, past: bool = False) -> None:
+        """`past`: an earlier sheet, only to look at."""
         assert self.counter is not None
         if self._held_back(file):
             return
-        bench = Bench(file, self.shop)
+        bench = Bench(file, self.shop, past=past)
         if self._practice and self._practice[0] == file.unit.tag:
             answer = self._practice[1]
             bench.shows = lambda pair: answer(bench, pair)
@@ -197,6 +197,7 @@ class MainWindow(QMainWindow):
             to_counter=self.to_counter,
             make_card=lambda: self.show_card(bench),
             new_sheet=lambda complaint: self.new_sheet(bench, complaint),
+            open_sheet=lambda sheet_id: self.open_sheet(bench, sheet_id),
             tones=self.tones,
             pedal=self.liking.pedal,
         )
@@ -211,6 +212,23 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{file.unit.tag} on the bench")
         page.take_focus()
         self._ready()
+        self.shop.history(file.unit.id, lambda past: self._remember(page, past), self._say)
+
+    def _remember(self, page: BenchPage, past: tuple[PastSheet, ...]) -> None:
+        """Judged, and the plot's library imported, away from the window's thread."""
+
+        def work() -> "tuple[Remembered, ...]":
+            from workbench.sitting.history import remember
+
+            if any(p.head.id != page.bench.head.id and p.readings for p in past):
+                import workbench.window.history.plot  # noqa: F401 - heavy
+            return remember(past)
+
+        self._back.do(work, lambda r: page.remember(r) if self.bench_page is page else None, self.crash_path.fault)
+
+    def open_sheet(self, bench: Bench, sheet_id: UUID) -> None:
+        if sheet_id != bench.head.id:
+            self.shop.open_sheet(sheet_id, lambda file: self.to_bench(file, past=True) if file else None, self._say)
 
     def _held_back(self, file: BenchFile) -> bool:
         """Readings that could not be kept stand on the bench alone: nothing may take its place before they are."""
@@ -232,61 +250,21 @@ class MainWindow(QMainWindow):
         if bench.lines.lost:
             self._say(Exception("Some readings of this sheet are not kept. Try them again first: nothing was begun."))
             return
+        if bench.past:
+            self.counter.counter.find(bench.unit.tag)
+            return
         file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided)
         if bench.decided is None:
             self.counter.counter.new_sheet(file)
             return
         self.counter.counter.again(file, complaint)
 
-    # ---- the card
+    @property
+    def card_dialog(self) -> "CardDialog | None":
+        return self.cards.dialog
 
     def show_card(self, bench: Bench) -> None:
-        """Made on a thread of its own; the dialog opens when it is there, once however often it was asked for."""
-        if self._card_coming or self.card_dialog is not None:
-            return
-        self._card_coming = True
-        self.shop.cards_of(bench.head.id, lambda made: self._make_card(bench, len(made) + 1), self._no_card)
-
-    def _make_card(self, bench: Bench, copy: int) -> None:
-        from workbench.sitting.card import card_facts
-
-        facts = card_facts(bench, now().astimezone(), copy)
-        ratio = self.devicePixelRatioF()
-
-        def work() -> None:
-            from workbench.cards import make_card
-            from workbench.window.card.pages import page_images
-
-            try:
-                pdf = make_card(facts)
-                images = page_images(pdf, CARD_DOTS * ratio)
-            except Exception as e:  # whatever went wrong must reach the window, not die with the thread
-                trouble = e
-                self._courier.deliver(lambda: self._no_card(trouble))
-                return
-            self._courier.deliver(lambda: self._card_made(bench, pdf, images))
-
-        self._desk.submit(work)
-
-    def _card_made(self, bench: Bench, pdf: bytes, images: "list[QImage]") -> None:
-        from workbench.window.card.dialog import CardDialog
-
-        def made(how: str) -> None:
-            self.shop.note_card(bench.head.id, how, failed=self._say)
-
-        dialog = CardDialog(self, self._look, pdf, images, bench.unit.tag, made)
-        self.card_dialog, self._card_coming = dialog, False
-        dialog.finished.connect(self._card_closed)
-        dialog.open()
-
-    def _card_closed(self) -> None:
-        if self.card_dialog is not None:
-            self.card_dialog.deleteLater()
-            self.card_dialog = None
-
-    def _no_card(self, e: Exception) -> None:
-        self._card_coming = False
-        self._say(e)
+        self.cards.show(bench, self._look)
 
     def _say(self, e: Exception) -> None:
         QMessageBox.warning(self, self._shop_name, str(e))
@@ -299,7 +277,7 @@ class MainWindow(QMainWindow):
             return
         self._closed = True
         self.shop.close()
-        self._desk.shutdown(wait=True)
+        self._back.close()
         self._courier.stop()  # what was still on its way here would find nobody
         self.tones.close()
         super().closeEvent(event)

@@ -269,6 +269,16 @@ QHeaderView {{ border: none; background: {t.page}; }}
 QHeaderView::section {{
     background: {t.page}; color: {t.quiet}; border: none; padding: 4px {s.px(8)}px; font-size: {s.quiet}px;
 }}
+QTableView[role="triangle"] {{ background: transparent; border: none; selection-background-color: transparent; }}
+QTableView[role="triangle"] QHeaderView, QTableView[role="triangle"] QTableCornerButton::section {{
+    background: transparent; border: none;
+}}
+QTableView[role="triangle"] QHeaderView::section {{
+    background: transparent; color: {t.ink}; padding: 0; font-weight: {weight["medium"]};
+}}
+QTableView[role="triangle"]:focus {{ border: none; }}
+QTableView[role="triangle"]::item, QTableView[role="triangle"]::item:selected {{ border: none; }}
+QWidget[role="clear"] {{ background: transparent; }}
 QScrollArea {{ border: 2px solid transparent; background: transparent; }}
 QCheckBox, QRadioButton {{ min-height: {s.target - 4}px; spacing: {s.px(8)}px; border: 2px solid transparent; }}
 QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {t.accent}; border-radius: 4px; }}

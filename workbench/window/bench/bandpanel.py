@@ -26,12 +26,12 @@ class BandPanel(Panel):
         self.body.addWidget(self.band)
         self.body.addWidget(self.note)
 
-    def show_band(self, v: BandView) -> None:
+    def show_band(self, v: BandView, more: str = "") -> None:
         self.aside.setText(v.title)
         self.scale.show_band(v)
         self.scale.setVisible(v.low is not None)
         self.band.setText(f"{v.band_text}, {v.origin}" if v.band_text else "")
-        self.note.setText(v.note)
+        self.note.setText(" ".join(x for x in (v.note, more) if x))
         set_verdict(self.note, v.word if v.word in ("out", "doubtful", "continuous") else "")
 
 

@@ -1,6 +1,7 @@
 """The bench: face, entry, checks, band and readings of one unit, side by side."""
 
 from collections.abc import Callable, Sequence
+from uuid import UUID
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
@@ -10,7 +11,9 @@ from workbench import words
 from workbench.records import NamedMeter
 from workbench.sitting import views
 from workbench.sitting.bench import Bench
+from workbench.sitting.history import Remembered, history, short_by_past
 from workbench.sitting.lines import Keeping
+from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
 from workbench.sitting.steps import NAMES as STEP_NAMES
 from workbench.stator.pattern import Pair
@@ -19,9 +22,12 @@ from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
 from workbench.window.bench.entrybar import EntryBar
 from workbench.window.bench.facepanel import FacePanel
+from workbench.window.bench.planpanel import PlanPanel
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.topbar import TopBar
+from workbench.window.history.panel import HistoryPanel
 from workbench.window.look import Look
+from workbench.window.pairs.board import PairsBoard
 from workbench.window.parts import Panel, button, label, rename, shortcut
 from workbench.window.tones import Tones
 
@@ -45,6 +51,7 @@ class BenchPage(QWidget):
         to_counter: Callable[[], None],
         make_card: Callable[[], None],
         new_sheet: Callable[[str], None],
+        open_sheet: Callable[[UUID], None],
         tones: Tones | None = None,
         pedal: str = "",
     ) -> None:
@@ -63,7 +70,13 @@ class BenchPage(QWidget):
         self.checks = RowList(look, "Checks")
         self.checks.clicked.connect(lambda _: self._check_chosen())
         self.checks.activated.connect(lambda _: self._check_chosen())
+        self._pairs = Pairs(bench)
+        self.pairs = PairsBoard(look)
+        self.pairs.pairChosen.connect(self._pair_chosen)
         self.band = BandPanel(look)
+        self.history = HistoryPanel(look)
+        self.history.sheetChosen.connect(open_sheet)
+        self._remembered: tuple[Remembered, ...] | None = None
         self.readings = RowList(look, "Readings")
         self.readings.selectionModel().selectionChanged.connect(lambda *_: self._allow())
         self.strike = button(STRIKE, self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason")
@@ -78,13 +91,16 @@ class BenchPage(QWidget):
         shortcut(self, "Ctrl+L", self.entry.field.setFocus)
         if pedal:
             shortcut(self, pedal, lambda: self._enter(self.entry.field.text()))
+        if bench.past:
+            rename(self.again, "Latest sheet")
+        for w in (self.entry.field, self.entry.open, self.zero, self.decide_button, self.top.edit):
+            w.setEnabled(not bench.past)
         bench.on_change = self.refresh
         self.refresh()
 
     def _lay_out(self) -> None:
-        left = Panel("Checks")
+        left = PlanPanel(self._look, self.pairs, self.checks)
         self.checks_panel = left
-        left.body.addWidget(self.checks, 1)
         centre = QFrame()
         centre.setProperty("role", "panel")
         column = QVBoxLayout(centre)
@@ -99,6 +115,7 @@ class BenchPage(QWidget):
         right = QVBoxLayout()
         right.setSpacing(12)
         right.addWidget(self.band)
+        right.addWidget(self.history, 1)
         right.addWidget(readings, 1)
         left.body.addWidget(self.decided)
         left.body.addLayout(_row(self.zero, self.again))
@@ -163,8 +180,10 @@ class BenchPage(QWidget):
             f"{len(judged.sheet.plan) - len(judged.unread)} of {len(judged.sheet.plan)} read"
         )
         self._shown = views.readings(bench)
+        self.pairs.show_pairs(self._pairs.view())
         self.readings.rows.show_rows([_reading_row(r) for r in self._shown])
-        self.band.show_band(views.band(bench, bench.pair or bench.last))
+        self.band.show_band(views.band(bench, bench.pair or bench.last), self._by_its_past())
+        self.history.show_history(history(bench, bench.pair or bench.last, self._remembered))
         self._show_entry()
         d = bench.decided
         self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
@@ -206,11 +225,27 @@ class BenchPage(QWidget):
         lost = line is not None and line.keeping is Keeping.LOST
         rename(self.strike, KEEP_AGAIN if lost else STRIKE)
         self.strike.setEnabled(line is not None and (lost or line.can_strike))
-        self.undo.setEnabled(bool(self.bench.lines.counted))
+        self.undo.setEnabled(bool(self.bench.lines.counted) and not self.bench.past)
+
+    def _by_its_past(self) -> str:
+        """What the unit's own past lets this meter see of a short, before the pair is read."""
+        bench = self.bench
+        if not self._remembered or bench.pair is None or bench.last_row(bench.pair) is not None:
+            return ""
+        return short_by_past(bench, bench.pair, self._remembered)
 
     def _chosen(self) -> views.ReadingView | None:
         key = self.readings.key()
         return next((r for r in self._shown if r.id == key), None)
+
+    @property
+    def history_known(self) -> bool:
+        return self._remembered is not None
+
+    def remember(self, remembered: tuple[Remembered, ...]) -> None:
+        """What the store has of this unit's earlier sheets."""
+        self._remembered = remembered
+        self.refresh()
 
     # ---- done
 
@@ -235,6 +270,10 @@ class BenchPage(QWidget):
         if isinstance(key, Pair):
             self.bench.pick(key)
             self.entry.field.setFocus()
+
+    def _pair_chosen(self, pair: Pair) -> None:
+        self.bench.pick(pair)
+        self.entry.field.setFocus()
 
     def edit_conditions(self) -> None:
         dialog = ConditionsDialog(self, self._look, self.bench.head, self._meters())
@@ -261,7 +300,7 @@ class BenchPage(QWidget):
 
     def begin_again(self) -> None:
         """Another sitting; a part that was decided on before came back, with a complaint of its own."""
-        if self.bench.decided is None:
+        if self.bench.decided is None or self.bench.past:
             self._new_sheet("")
             return
         dialog = BackDialog(self, self._look, self.bench.unit.tag)

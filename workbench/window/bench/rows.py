@@ -153,6 +153,10 @@ class RowList(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMinimumHeight(self.itemDelegate().height * 2)  # type: ignore[attr-defined]  # our own delegate
 
+    def sizeHint(self) -> QSize:
+        """Qt's own default would make the page higher than a counter-side screen."""
+        return QSize(200, 110)
+
     def select_key(self, key: object) -> None:
         """Moves the selection without asking for the focus."""
         for i, row in enumerate(self.rows.rows):

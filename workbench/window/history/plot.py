@@ -52,6 +52,8 @@ class HistoryPlot(pg.PlotWidget):  # type: ignore[misc]
     def __init__(self, look: Look, parent: QWidget) -> None:
         self._ohms = Ohms("left")
         super().__init__(parent, background=look.theme.panel, axisItems={"left": self._ohms}, enableMenu=False)
+        menu = self.getPlotItem().ctrlMenu  # made all the same, and nobody's child: it must go when the plot goes
+        menu.setParent(self, menu.windowFlags())
         self._look = look
         self._points: tuple[HistoryPoint, ...] = ()
         self._ys: list[float] = []
