@@ -36,7 +36,7 @@ def test_what_is_typed_is_seen(large: Hand) -> None:
     large.type("155.2")
     large.until(lambda: in_sight(large, field))
     large.front()
-    large.page.checks.setFocus()
+    large.page.pairs.tables[0].setFocus()
     large.page.scroller.verticalScrollBar().setValue(0)
     field.setFocus()
     large.until(lambda: in_sight(large, field))
