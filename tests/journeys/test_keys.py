@@ -27,7 +27,7 @@ def test_the_keys_of_the_dialogs(demo: Hand, key: K, kind: type) -> None:
     reading(demo)
     demo.page.readings.select_key(demo.bench.lines.every[0].kept.id)
     demo.front()
-    demo.until(demo.page.entry.field.hasFocus)
+    demo.page.readings.setFocus()
     demo.shortcut(key)  # a button goes down for a moment before it acts
     demo.until(lambda: isinstance(demo.page.dialog, kind))
     assert demo.page.dialog is not None
@@ -95,6 +95,8 @@ def test_a_new_sheet_within_the_job_and_a_new_job_once_it_was_decided(demo: Hand
     demo.shortcut(K.Key_G)
     demo.until(lambda: isinstance(demo.page.dialog, DecideDialog))
     assert isinstance(demo.page.dialog, DecideDialog)
+    demo.page.dialog.activateWindow()
+    demo.until(demo.page.dialog.isActiveWindow)
     demo.qtbot.keyClick(demo.page.dialog, K.Key_R, Qt.KeyboardModifier.AltModifier)
     demo.until(demo.page.dialog.choices[Outcome.REPAIR].isChecked)
     ok = demo.page.dialog.buttons.button(QDialogButtonBox.StandardButton.Ok)

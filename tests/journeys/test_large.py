@@ -69,6 +69,7 @@ def test_a_field_that_was_refused_is_brought_into_sight(large: Hand) -> None:
     large.page.edit_conditions()
     dialog = large.page.dialog
     assert isinstance(dialog, ConditionsDialog)
+    assert dialog.height() > 0.9 * large.window.height()  # all the room there is
     dialog.iron.setText("200")
     dialog.celsius.setFocus()
     dialog.accept()

@@ -3,7 +3,10 @@
 import sqlite3
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
+from itertools import count
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QCoreApplication
@@ -61,7 +64,7 @@ def answers(monkeypatch: pytest.MonkeyPatch, *given: QMessageBox.StandardButton)
 Button = QMessageBox.StandardButton
 
 
-def test_a_real_lock_loses_no_reading(demo: Hand, locked: sqlite3.Connection) -> None:
+def test_a_real_lock_loses_no_reading(locked: sqlite3.Connection, demo: Hand) -> None:
     demo.type("155.2")
     demo.until(lambda: demo.bench.lines.lost == 1)
     assert "155.2" in demo.said()
@@ -85,7 +88,7 @@ def test_a_real_lock_loses_no_reading(demo: Hand, locked: sqlite3.Connection) ->
 
 
 def test_a_reading_that_fails_while_the_window_closes_is_asked_about(
-    demo: Hand, locked: sqlite3.Connection, monkeypatch: pytest.MonkeyPatch
+    locked: sqlite3.Connection, demo: Hand, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     heard = answers(monkeypatch, Button.Cancel)
     demo.type("155.2")
@@ -100,7 +103,7 @@ def test_a_reading_that_fails_while_the_window_closes_is_asked_about(
 
 
 def test_a_decision_that_fails_while_the_window_closes_keeps_it_open_once(
-    demo: Hand, locked: sqlite3.Connection
+    locked: sqlite3.Connection, demo: Hand
 ) -> None:
     demo.bench.decide(Outcome.SCRAP, "")
     assert not demo.window.close()
@@ -148,11 +151,18 @@ def test_a_double_press_makes_one_card(demo: Hand) -> None:
     demo.until(lambda: demo.window.card_dialog)
 
 
-def test_news_of_a_part_that_left_the_bench_draws_on_nothing(demo: Hand, gate: threading.Event) -> None:
+def test_news_of_a_part_that_left_the_bench_draws_on_nothing(
+    demo: Hand, gate: threading.Event, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Its last change of conditions is sent on only when the one before it came through."""
-    from dataclasses import replace
+    old, gone, calls, real = demo.bench, threading.Event(), count(1), sheets.change_conditions
 
-    old = demo.bench
+    def second_waits(*a: Any) -> object:
+        assert next(calls) == 1 or gone.wait(10)
+        return real(*a)
+
+    monkeypatch.setattr(sheets, "change_conditions", second_waits)
+    demo.page.destroyed.connect(gone.set)
     demo.type("155.2")
     old.change_conditions(replace(old.head, iron_ohms=0.1))
     old.change_conditions(replace(old.head, iron_ohms=0.2))
@@ -165,7 +175,7 @@ def test_news_of_a_part_that_left_the_bench_draws_on_nothing(demo: Hand, gate: t
 
 
 def test_no_new_sheet_over_readings_that_are_not_kept(
-    demo: Hand, locked: sqlite3.Connection, monkeypatch: pytest.MonkeyPatch
+    locked: sqlite3.Connection, demo: Hand, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     warned: list[str] = []
     monkeypatch.setattr(QMessageBox, "warning", lambda *a: warned.append(a[2]))
@@ -197,12 +207,10 @@ def test_the_window_draws_and_takes_keys_while_the_disk_hangs(demo: Hand, gate: 
     assert demo.page.entry.field.text() == "172"  # what was being typed is left alone
 
 
-def test_a_strike_that_fails_puts_the_reading_back(demo: Hand, impatient: None, tmp_path: Path) -> None:
+def test_a_strike_that_fails_puts_the_reading_back(impatient: None, demo: Hand, tmp_path: Path) -> None:
     demo.type("155.2")
     demo.safe()
     other = sqlite3.connect(tmp_path / "demo.sqlite", isolation_level=None)
-    connection = demo.window.shop.meters()
-    connection.result()
     other.execute("BEGIN IMMEDIATE")
     demo.press(demo.page.undo)
     assert demo.bench.lines.counted == ()

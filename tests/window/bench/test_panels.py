@@ -13,6 +13,7 @@ from tests.sitting.fakes import bench_of, sound
 from workbench.sitting import views
 from workbench.sitting.say import Said, Tone
 from workbench.stator.pattern import Pair
+from workbench.window.bench import entrybar
 from workbench.window.bench.bandpanel import BandPanel
 from workbench.window.bench.entrybar import EntryBar
 from workbench.window.bench.rows import Row, RowList
@@ -80,6 +81,18 @@ def test_which_keys_the_field_leaves_to_the_bench(entry: Told, key: K, text: str
     asked.ignore()
     QApplication.sendEvent(entry.bar.field, asked)
     assert asked.isAccepted() is not the_benchs
+
+
+def test_a_key_of_the_benchs_is_the_benchs_even_where_fields_use_it(
+    entry: Told, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Fields use Ctrl+E and Ctrl+D on Linux desktops, but not without a display; Ctrl+A they use everywhere."""
+    assert {K.Key_E, K.Key_D} <= set(entrybar.BENCH_KEYS)
+    monkeypatch.setattr(entrybar, "BENCH_KEYS", (K.Key_A,))
+    asked = QKeyEvent(QEvent.Type.ShortcutOverride, K.Key_A, Qt.KeyboardModifier.ControlModifier)
+    asked.ignore()
+    QApplication.sendEvent(entry.bar.field, asked)
+    assert not asked.isAccepted()
 
 
 def test_what_was_refused_is_marked_and_replaced_by_typing_anew(entry: Told, qtbot: QtBot) -> None:
@@ -231,7 +244,8 @@ def test_a_value_far_off_is_drawn_at_the_edge_and_said(draw: Draw) -> None:
     assert " out, band" in panel.scale.accessibleDescription()
     ink = inked(image, verdict_ink(LIGHT, "out"))
     assert ink
-    assert max(p.x() for p in ink) >= image.width() - 20
+    marker = [p.x() for p in ink if p.y() > image.height() * 0.35]
+    assert image.width() - 20 <= min(marker) <= image.width() - 11  # its dot, not only the end of its bar
     assert "Above" in panel.note.text()
 
 
@@ -259,6 +273,9 @@ def test_each_verdict_has_a_shape_of_its_own_and_is_written(dressed: QApplicatio
         assert tag.accessibleDescription() == word
         image = tag.grab().toImage()
         outlines.append(image.copy(image.width() - 18, 0, 18, image.height()))  # the far edge, clear of the word
+        notch = image.pixelColor(image.width() - 6, image.height() // 2)
+        if word in ("GOOD", "FAIL"):  # both filled, the one whole and the other torn
+            assert (notch == image.pixelColor(0, 0)) is (word == "FAIL")
     assert all(a != b for i, a in enumerate(outlines) for b in outlines[:i])
 
 
