@@ -13,7 +13,7 @@ from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
 
 
-@given(patterns(elements=True))
+@given(patterns(elements=True, laid_out=True))
 def test_a_pattern_comes_back_equal(p: Pattern) -> None:
     assert pattern_from_json(pattern_to_json(p)) == p
     assert pattern_from_json(json.loads(json.dumps(pattern_to_json(p)))) == p

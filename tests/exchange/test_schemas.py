@@ -48,6 +48,15 @@ RICH = sheet(
         ],
         "links": [{"name": "l", "from": "B.x", "to": "B.y.z"}],
         "checks": [["A.1", "A.2"]],
+        "layout": {
+            "teeth": 3,
+            "facing": "inward",
+            "coils": [
+                {"winding": "a", "tooth": 1, "sense": -1},
+                {"winding": "b", "tooth": 1, "place": 1, "wire": "heavy"},
+                {"winding": "b", "beside_degrees": 40},
+            ],
+        },
     },
     checks=[["A.1", "A.2"], ["B.x", "core"]],
     contacts_proved=False,
@@ -109,7 +118,7 @@ def test_every_starter_pattern_validates_and_is_read() -> None:
                 assert ask(sheet(pattern=one, readings=[], checks=[]))[0].get("verdict") == "unfinished", entry.name
 
 
-@given(patterns(elements=True))
+@given(patterns(elements=True, laid_out=True))
 def test_every_pattern_written_validates(p: Any) -> None:
     PATTERN.validate(pattern_to_json(p))
 
@@ -190,6 +199,8 @@ WORDS = [
     "diode",
     "bottom",
     "lighting",
+    "straight",
+    "fine",
 ]
 THINGS: list[Any] = [
     *(None, True, False, "", [], {}, [[]]),
@@ -218,6 +229,11 @@ KEYS = st.sampled_from(
         "contacts_proved",
         "open_limit_ohms",
         "open_above_ohms",
+        "layout",
+        "tooth",
+        "beside_degrees",
+        "place",
+        "sense",
         "new",
     ]
 )

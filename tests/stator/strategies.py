@@ -4,6 +4,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy, composite
 
 from workbench.stator.copper import Conductor
+from workbench.stator.layout import Coil, Facing, Layout, Wire
 from workbench.stator.meter import Meter, Range
 from workbench.stator.pattern import (
     CORE,
@@ -51,7 +52,25 @@ def plugs(draw: DrawFn, name: str, most: int) -> Connector:
 
 
 @composite
-def patterns(draw: DrawFn, elements: bool = False, links: bool = True, least_edges: int = 1) -> Pattern:
+def layouts(draw: DrawFn, windings: tuple[str, ...]) -> Layout:
+    """Coils of these windings: stacked, on some teeth, or beside the ring."""
+    teeth, facing = draw(st.integers(1, 96)), draw(st.sampled_from(Facing))
+    spots = st.tuples(st.integers(1, teeth), st.none())
+    if facing is not Facing.STRAIGHT:
+        spots |= st.tuples(st.none(), st.floats(0, 360, exclude_max=True))
+    taken = draw(st.lists(st.tuples(spots, st.integers(0, 7)), max_size=9 if windings else 0, unique=True))
+    sense, wire = st.sampled_from((None, 1, -1)), st.none() | st.sampled_from(Wire)
+    coils = tuple(
+        Coil(draw(st.sampled_from(windings)), tooth, place, draw(sense), draw(wire), beside)
+        for (tooth, beside), place in taken
+    )
+    return Layout(teeth, facing, coils)
+
+
+@composite
+def patterns(
+    draw: DrawFn, elements: bool = False, links: bool = True, least_edges: int = 1, laid_out: bool = False
+) -> Pattern:
     """One to three plugs, up to nine edges between any pins, the core and an inner point or two."""
     connectors = tuple(draw(plugs(name, 4)) for name in draw(st.sampled_from(("P", "PQ", "PQR"))))
     touchable = (*(n for c in connectors for n in c.nodes), CORE)
@@ -78,6 +97,7 @@ def patterns(draw: DrawFn, elements: bool = False, links: bool = True, least_edg
         conductor=draw(st.sampled_from(Conductor)),
         open_limit_ohms=draw(st.sampled_from((1e6, 2e6, 1e5))),
         checks=checks,
+        layout=draw(st.none() | layouts(tuple(w.name for w in windings))) if laid_out else None,
     )
 
 

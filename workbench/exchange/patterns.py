@@ -3,6 +3,7 @@
 from typing import Any
 
 from workbench.exchange.fields import Fields, under
+from workbench.exchange.layouts import layout_from_json, layout_to_json
 from workbench.stator.copper import Conductor
 from workbench.stator.errors import FieldError
 from workbench.stator.pattern import (
@@ -32,8 +33,9 @@ def pattern_from_json(value: Any, path: str = "") -> Pattern:
     links = tuple(_link(v, at) for v, at in f.items("links")) if f.has("links") else ()
     limit = f.number("open_limit_ohms") if f.has("open_limit_ohms") else OPEN_LIMIT_OHMS
     checks = pairs_from_json(f, "checks") if f.has("checks") else None
+    layout = layout_from_json(f.take("layout"), f.place("layout")) if f.has("layout") else None
     f.done()
-    return under(path, lambda: Pattern(name, connectors, windings, links, celsius, conductor, limit, checks))
+    return under(path, lambda: Pattern(name, connectors, windings, links, celsius, conductor, limit, checks, layout))
 
 
 def pairs_from_json(f: Fields, name: str) -> tuple[Pair, ...]:
@@ -106,6 +108,8 @@ def pattern_to_json(p: Pattern) -> dict[str, Any]:
         out["open_limit_ohms"] = p.open_limit_ohms
     if p.checks is not None:
         out["checks"] = [list(c) for c in p.checks]
+    if p.layout is not None:
+        out["layout"] = layout_to_json(p.layout)
     return out
 
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from workbench.stator.copper import Conductor
 from workbench.stator.errors import FieldError
+from workbench.stator.layout import Layout
 
 CORE = "core"
 
@@ -163,6 +164,7 @@ class Pattern:
     conductor: Conductor = Conductor.COPPER
     open_limit_ohms: float = OPEN_LIMIT_OHMS
     checks: tuple[Pair, ...] | None = None
+    layout: Layout | None = None
 
     def __post_init__(self) -> None:
         _refuse_contradictions(self)
@@ -210,6 +212,9 @@ def _contradictions(p: Pattern) -> Iterator[tuple[str, str]]:
         yield "open_limit_ohms", f"the open limit must be above 0 ohm, not {p.open_limit_ohms:g}"
     for i, check in enumerate(p.checks or ()):
         yield from _check(p, check, f"checks[{i}]")
+    if p.layout is not None:
+        for field, sentence in p.layout.strangers({w.name for w in p.windings}):
+            yield f"layout.{field}", sentence
 
 
 def _counts(p: Pattern) -> Iterator[tuple[str, str]]:
