@@ -33,7 +33,8 @@ def create(path: Path) -> None:
         ) from e
     finally:
         for ending in ("", "-wal", "-shm", "-journal"):
-            beside(draft, ending).unlink(missing_ok=True)
+            with suppress(NotADirectoryError):  # a file stands where the folder should be: there is no draft
+                beside(draft, ending).unlink(missing_ok=True)
         if not path.exists():
             remove_folders(made)
 

@@ -271,3 +271,17 @@ def test_a_strike_on_a_reading_that_was_never_kept_is_a_sentence_not_a_crash(tmp
         shop.strike(Strike(new_id(), new_id(), "missed the pin", now())).result()
     shop.close()
     assert crashes == []
+
+
+def test_a_file_where_the_stores_folder_should_be_is_said_and_left_alone(tmp_path: Path) -> None:
+    from db.trouble import StoreTrouble
+
+    crashes: list[BaseException] = []
+    (tmp_path / "shop").write_text("a shopping list")
+    shop = Shop(str(tmp_path / "shop" / "shop.sqlite"), on_crash=crashes.append)
+    with pytest.raises(StoreTrouble):
+        shop.open().result()
+    shop.close()
+    assert crashes == []
+    assert (tmp_path / "shop").read_text() == "a shopping list"
+    assert [p.name for p in tmp_path.iterdir()] == ["shop"]
