@@ -1,5 +1,6 @@
 """A new store: built whole beside its place, then given its name at one stroke."""
 
+from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
 
