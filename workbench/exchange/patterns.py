@@ -12,6 +12,7 @@ from workbench.stator.pattern import (
     Cavity,
     Connector,
     Element,
+    KeyShape,
     Kind,
     Link,
     Pair,
@@ -51,9 +52,12 @@ def _connector(value: Any, path: str) -> Connector:
     f = Fields(value, path, "a connector")
     name = f.text("name")
     key = f.optional_code("key", Side, "side for a key", Side.BOTTOM)
+    if key is None and f.has("key_shape"):
+        raise FieldError(f.place("key_shape"), "a plug without a key has no shape of it")
+    shape = f.code("key_shape", KeyShape, "shape of a key") if f.has("key_shape") else KeyShape.TAB
     cavities = tuple(_cavity(v, at) for v, at in f.items("cavities"))
     f.done()
-    return Connector(name, cavities, key)
+    return Connector(name, cavities, key, shape)
 
 
 def _cavity(value: Any, path: str) -> Cavity:
@@ -125,6 +129,8 @@ def _connector_to_json(c: Connector) -> dict[str, Any]:
     out: dict[str, Any] = {"name": c.name, "cavities": cavities}
     if c.key is not Side.BOTTOM:
         out["key"] = None if c.key is None else str(c.key)
+    if c.key_shape is not KeyShape.TAB:
+        out["key_shape"] = str(c.key_shape)
     return out
 
 

@@ -57,6 +57,14 @@ class Side(StrEnum):
     RIGHT = "right"
 
 
+class KeyShape(StrEnum):
+    """A tongue outside the outline, a ridge inside it along its side, or the side itself cut flat."""
+
+    TAB = "tab"
+    RIB = "rib"
+    FLAT = "flat"
+
+
 class Pair(NamedTuple):
     """Two nodes that a meter touches; the first takes the positive lead."""
 
@@ -84,11 +92,12 @@ class Cavity:
 
 @dataclass(frozen=True, slots=True)
 class Connector:
-    """A plug of the stator's loom, stored as drawn, with the side its key is on (None: no key)."""
+    """A plug of the stator's loom, stored as drawn, with the side its key is on (None: no key) and what it is."""
 
     name: str
     cavities: tuple[Cavity, ...]
     key: Side | None = Side.BOTTOM
+    key_shape: KeyShape = KeyShape.TAB
 
     @property
     def nodes(self) -> tuple[str, ...]:
@@ -246,6 +255,8 @@ def _plugs(p: Pattern) -> Iterator[tuple[str, str]]:
         if c.name in seen:
             yield f"{where}.name", f"the plug {c.name!r} is named twice"
         seen.add(c.name)
+        if c.key is None and c.key_shape is not KeyShape.TAB:
+            yield f"{where}.key_shape", "a plug without a key has no shape of it"
         if not c.cavities:
             yield f"{where}.cavities", "a plug needs at least one cavity"
         pins: set[str] = set()
