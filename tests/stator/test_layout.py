@@ -122,6 +122,15 @@ def test_the_most_direct_check_is_found() -> None:
     assert [check_for(DELTA, f"phase {i}") for i in (1, 2, 3)] == [WYE.checks[i] for i in (1, 2, 3)]  # type: ignore[index]
 
 
+def test_fewer_others_are_more_direct() -> None:
+    """Neither check lies at the winding's own ends."""
+    ends = (("a", "C.1", "in"), ("b", "in", "C.2"), ("c", "C.2", "C.3"))
+    windings = tuple(Winding(name, *e, ohms=1, tolerance_percent=10) for name, *e in ends)
+    chain = replace(WYE, windings=windings, checks=(Pair("C.1", "C.3"), Pair("C.1", "C.2")))
+    assert check_for(chain, "a") == Pair("C.1", "C.2")
+    assert check_for(chain, "c") == Pair("C.1", "C.3")
+
+
 def test_without_a_check_that_sees_it_a_winding_is_read_at_its_ends() -> None:
     assert check_for(replace(TWO_COILS, checks=(LOOP,)), "fine") == Pair("P.1", "P.3")
     assert check_for(replace(TWO_COILS, checks=None), "coarse") == Pair("P.3", "P.2")

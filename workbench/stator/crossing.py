@@ -15,11 +15,7 @@ def windings_of(pattern: Pattern, pair: Pair) -> frozenset[str]:
     An edge lies on some path between two nodes just when that path must cross the edge's two-connected block: when
     the nodes hang on different places of the block.
     """
-    one, other = pair
-    crossed = (
-        names for names, hangs in _blocks(pattern) if one in hangs and other in hangs and hangs[one] != hangs[other]
-    )
-    return frozenset().union(*crossed)
+    return _crossed(_blocks(pattern), pair)
 
 
 def check_for(pattern: Pattern, winding: str) -> Pair | None:
@@ -29,11 +25,18 @@ def check_for(pattern: Pattern, winding: str) -> Pair | None:
     """
     w = pattern.winding(winding)
     ends = {w.start, w.finish}
-    seen = [(windings_of(pattern, c), c) for c in pattern.checks or ()]
+    blocks = _blocks(pattern)
+    seen = [(_crossed(blocks, c), c) for c in pattern.checks or ()]
     direct = [(len(names), set(c) != ends, i) for i, (names, c) in enumerate(seen) if winding in names]
     if direct:
         return seen[min(direct)[2]][1]
     return Pair(w.start, w.finish) if all(map(pattern.can_touch, ends)) else None
+
+
+def _crossed(blocks: tuple[Block, ...], pair: Pair) -> frozenset[str]:
+    one, other = pair
+    crossed = (names for names, hangs in blocks if one in hangs and other in hangs and hangs[one] != hangs[other])
+    return frozenset().union(*crossed)
 
 
 @lru_cache(maxsize=16)

@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, QSize, Qt
 from PySide6.QtGui import QAccessible, QColor, QImage
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -15,7 +15,7 @@ from workbench.stator.pattern import Cavity, Connector, Kind, Pattern, Winding
 from workbench.window.coils.namebutton import NameButton
 from workbench.window.coils.sketch import LEAST, CoilSketch
 from workbench.window.look import Look
-from workbench.window.theme import DARK, LIGHT, Sizes, Theme
+from workbench.window.theme import DARK, LIGHT, Sizes, Theme, palette
 
 PLUG = (Connector("P", tuple(Cavity(str(i)) for i in range(1, 9))),)
 
@@ -197,17 +197,20 @@ def changed(one: QImage, other: QImage, around: QPoint, reach: int = 12) -> int:
 def test_what_is_lit_is_told_in_black_and_white_by_its_outline(show: Show, theme: Theme) -> None:
     sketch = show(THREE, QSize(480, 400), theme)
     assert sketch.plan is not None
+    sketch.setPalette(palette(theme))
     before = grey(sketch)
     sketch.set_lit(frozenset((LIGHTS,)))
-    after = grey(sketch)
+    after, close = grey(sketch), grey(sketch, 4)
     first, second = sketch.plan.coils[:2]
     unit = (middle(sketch, 1).y() - middle(sketch, 0).y()) / (second.centre[1] - first.centre[1])
     for i, coil in enumerate(sketch.plan.coils):
-        # a point of the coil's flank, halfway along it: the outline passes there
-        flank = middle(sketch, i) + QPoint(
-            *(round(unit * (a - c)) for a, c in zip(coil.at(0, coil.across / 2), coil.centre, strict=True))
-        )
-        assert (changed(before, after, flank, 4) > 4) == (coil.winding == LIGHTS), (i, coil.winding)
+        assert (changed(before, after, middle(sketch, i), 6) > 20) == (coil.winding == LIGHTS), (i, coil.winding)
+        # a px beyond the coil's flank, where only the ends of turns and a heavier outline reach
+        along = [coil.at(0.05 * k * coil.along, -coil.across / 2 - 1 / unit) for k in range(-6, 7)]
+        spots = [4 * (sketch.centre_of(coil) + unit * (QPointF(*p) - QPointF(*coil.centre))) for p in along]
+        ground = close.pixelColor(4, 4).lightness()
+        outlined = all(abs(close.pixelColor(s.toPoint()).lightness() - ground) > 100 for s in spots)
+        assert outlined == (coil.winding == LIGHTS), (i, coil.winding)
     assert changed(before, after, sketch.name(LIGHTS).geometry().center(), 10) > 60
     assert changed(before, after, sketch.name(LOW).geometry().center(), 10) == 0
 
