@@ -115,7 +115,7 @@ def test_a_name_is_pressed_as_its_coil(show: Show, qtbot: QtBot) -> None:
     assert heard == [HIGH]
 
 
-def test_the_names_are_one_stop_of_the_tab_key_and_the_arrows_go_round(qtbot: QtBot, dressed: QApplication) -> None:
+def test_the_tab_key_stops_at_each_name_and_the_arrows_go_round(qtbot: QtBot, dressed: QApplication) -> None:
     page = QWidget()
     qtbot.addWidget(page)
     column = QVBoxLayout(page)
@@ -148,9 +148,12 @@ def test_the_names_are_one_stop_of_the_tab_key_and_the_arrows_go_round(qtbot: Qt
     press(Qt.Key.Key_Enter)
     assert heard == [LIGHTS, LOW, HIGH]
     press(Qt.Key.Key_Tab)
+    assert focused() == LIGHTS
+    press(Qt.Key.Key_Tab)
     assert after.hasFocus()
-    press(Qt.Key.Key_Backtab)
-    assert focused() == HIGH
+    for name in (LIGHTS, HIGH, LOW):
+        press(Qt.Key.Key_Backtab)
+        assert focused() == name
     press(Qt.Key.Key_Backtab)
     assert before.hasFocus()
 

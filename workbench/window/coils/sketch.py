@@ -28,7 +28,7 @@ COUNTED = {
 class CoilSketch(QWidget):
     """Shows a pattern's layout; `windingPressed(name)` when a coil or a name is pressed by mouse, key or reader.
 
-    The names are one stop of the Tab key; arrows go from one to the next.
+    The Tab key stops at each name; arrows go round from one to the next.
     """
 
     windingPressed = Signal(str)
@@ -155,11 +155,11 @@ class CoilSketch(QWidget):
         before: QWidget = self
         # names made late would come after all that the page holds below; Qt moves them only behind what takes the focus
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        for i, w in enumerate(plan.windings):
+        for w in plan.windings:
             made = NameButton(w, self, self._step, self._hover)
             made.set_paints(self._paints)
             made.say(w.name in self._lit)
-            made.setFocusPolicy(Qt.FocusPolicy.ClickFocus if i else Qt.FocusPolicy.StrongFocus)
+            made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             made.clicked.connect(lambda _=False, n=w.name: self.windingPressed.emit(n))
             self._names[w.name] = made
             made.show()
@@ -169,11 +169,7 @@ class CoilSketch(QWidget):
 
     def _step(self, winding: str, by: int) -> None:
         names = list(self._names)
-        to = self._names[names[(names.index(winding) + by) % len(names)]]
-        # the Tab key comes back to where the arrows left
-        for made in self._names.values():
-            made.setFocusPolicy(Qt.FocusPolicy.StrongFocus if made is to else Qt.FocusPolicy.ClickFocus)
-        to.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._names[names[(names.index(winding) + by) % len(names)]].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _lay_out(self) -> None:
         plan, self._drawing = self._plan, None
