@@ -52,4 +52,4 @@ def _without_checks(pattern: Pattern, windings: tuple[Winding, ...]) -> Pattern:
     ends = [n for w in windings for n in (w.start, w.finish)] + [n for x in pattern.links for n in (x.start, x.finish)]
     inner = set(pattern.inner_points)
     kept = tuple(w for w in windings if all(n not in inner or ends.count(n) > 1 for n in (w.start, w.finish)))
-    return replace(pattern, windings=kept, checks=None)
+    return replace(pattern, windings=kept, checks=None, layout=None)

@@ -99,6 +99,9 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     yield "bench-read", window
     bench.pick(bench.judged.failed[0])
     yield "bench-failed", window
+    page.checks_panel.coils.click()
+    yield "bench-coils", window
+    page.checks_panel.pairs.click()
     bench.flip()
     yield "bench-wire-side", window
     bench.flip()

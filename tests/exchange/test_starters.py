@@ -78,3 +78,10 @@ def test_every_link_is_read_by_a_check_that_would_open_without_it(pattern: Patte
 def test_each_file_keeps_the_published_schema(file: pathlib.Path) -> None:
     schema = json.loads((RESOURCES / "schemas" / "pattern-1.json").read_text(encoding="utf-8"))
     Draft202012Validator(schema).validate(json.loads(file.read_text(encoding="utf-8")))
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_winding_has_its_coils_on_a_core_that_is_wound_all_round(pattern: Pattern) -> None:
+    assert pattern.layout is not None
+    assert set(pattern.layout.windings) == {w.name for w in pattern.windings}
+    assert {c.tooth for c in pattern.layout.coils} == set(range(1, pattern.layout.teeth + 1))

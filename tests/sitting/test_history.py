@@ -200,7 +200,11 @@ def test_a_reference_temperature_that_was_changed_moves_the_past_with_it() -> No
 def test_a_pin_that_an_earlier_revision_had_not_is_not_looked_for() -> None:
     plugs = tuple(c for c in FILE.revision.pattern.connectors if c.name == "P")
     less = replace(
-        FILE.revision.pattern, connectors=plugs, windings=FILE.revision.pattern.windings[:2], checks=(COIL, FINE)
+        FILE.revision.pattern,
+        connectors=plugs,
+        windings=FILE.revision.pattern.windings[:2],
+        checks=(COIL, FINE),
+        layout=None,
     )
     older = replace(FILE.revision, id=uuid4(), number=1, pattern=less)
     past = past_sheet(FILE, 1, 400, only={COIL: 155.2, FINE: 17.2}, revision=older)

@@ -16,6 +16,7 @@ from workbench.sitting.lines import Keeping
 from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
 from workbench.sitting.steps import NAMES as STEP_NAMES
+from workbench.stator.crossing import check_for, windings_of
 from workbench.stator.pattern import Pair
 from workbench.window.bench.bandpanel import BandPanel
 from workbench.window.bench.conditionsdialog import ConditionsDialog
@@ -25,6 +26,7 @@ from workbench.window.bench.facepanel import FacePanel
 from workbench.window.bench.planpanel import PlanPanel
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.topbar import TopBar
+from workbench.window.coils.sketch import CoilSketch
 from workbench.window.history.panel import HistoryPanel
 from workbench.window.look import Look
 from workbench.window.pairs.board import PairsBoard
@@ -70,6 +72,9 @@ class BenchPage(QWidget):
         self.checks = RowList(look, "Checks")
         self.checks.clicked.connect(lambda _: self._check_chosen())
         self.checks.activated.connect(lambda _: self._check_chosen())
+        self.coils = CoilSketch(look)
+        self.coils.set_pattern(bench.pattern)
+        self.coils.windingPressed.connect(self._winding_chosen)
         self._pairs = Pairs(bench)
         self.pairs = PairsBoard(look)
         self.pairs.pairChosen.connect(self._pair_chosen)
@@ -99,7 +104,7 @@ class BenchPage(QWidget):
         self.refresh()
 
     def _lay_out(self) -> None:
-        left = PlanPanel(self._look, self.pairs, self.checks)
+        left = PlanPanel(self._look, self.pairs, self.checks, self.coils)
         self.checks_panel = left
         centre = QFrame()
         centre.setProperty("role", "panel")
@@ -184,6 +189,8 @@ class BenchPage(QWidget):
         self.readings.rows.show_rows([_reading_row(r) for r in self._shown])
         self.band.show_band(views.band(bench, bench.pair or bench.last), self._by_its_past())
         self.history.show_history(history(bench, bench.pair or bench.last, self._remembered))
+        pair = bench.pair or bench.last
+        self.coils.set_lit(windings_of(bench.pattern, pair) if pair else frozenset())
         self._show_entry()
         d = bench.decided
         self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
@@ -270,6 +277,11 @@ class BenchPage(QWidget):
         if isinstance(key, Pair):
             self.bench.pick(key)
             self.entry.field.setFocus()
+
+    def _winding_chosen(self, winding: str) -> None:
+        pair = check_for(self.bench.pattern, winding)
+        if pair is not None:
+            self._pair_chosen(pair)
 
     def _pair_chosen(self, pair: Pair) -> None:
         self.bench.pick(pair)

@@ -1,23 +1,24 @@
-"""What is to be read: every pair as triangles, or the plan as a list; one is in sight at a time."""
+"""What is to be read: every pair as triangles, the plan as a list, or the coils; one is in sight at a time."""
 
 from PySide6.QtWidgets import QButtonGroup, QPushButton, QStackedWidget, QWidget
 
 from workbench.window.look import Look
 from workbench.window.parts import Panel
 
-PAIRS, CHECKS = "All pairs", "Checks"
+PAIRS, CHECKS, COILS = "All pairs", "Checks", "Coils"
 
 
 class PlanPanel(Panel):
-    def __init__(self, look: Look, pairs: QWidget, checks: QWidget) -> None:
+    def __init__(self, look: Look, pairs: QWidget, checks: QWidget, coils: QWidget) -> None:
         super().__init__("")
         self.setAccessibleName("What is to be read")
         self.title.hide()
         self.stack = QStackedWidget()
-        self.stack.addWidget(pairs)
-        self.stack.addWidget(checks)
+        self.aside.hide()  # three switches fill the line; the top bar says how far the sheet is
+        for page in (pairs, checks, coils):
+            self.stack.addWidget(page)
         self._group = QButtonGroup(self)
-        self.pairs, self.checks = (self._switch(i, text) for i, text in enumerate((PAIRS, CHECKS)))
+        self.pairs, self.checks, self.coils = (self._switch(i, t) for i, t in enumerate((PAIRS, CHECKS, COILS)))
         self.pairs.setChecked(True)
         self._group.idClicked.connect(self.stack.setCurrentIndex)
         self.body.addWidget(self.stack, 1)
