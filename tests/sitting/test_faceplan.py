@@ -1,6 +1,7 @@
 """The face as geometry: turned, mirrored, outlined, walked with arrow keys."""
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -8,16 +9,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sitting.plugs import ALL, BULLET, INLINE_3, ROUND_4, STAGGERED_5, THREE_ROWS_12, TWO_ROWS_6, plug
-from workbench.sitting.faceplan import FacePlan, View, face_plan
-from workbench.stator.pattern import Cavity, Connector, Side
+from workbench.sitting.faceplan import FacePlan, View, face_plan, words_of_all
+from workbench.stator.pattern import Cavity, Connector, KeyShape, Side
 
 sides = st.sampled_from([*Side, None])
 grid = st.tuples(st.integers(-6, 6), st.integers(-4, 4))
 plugs = st.builds(
-    lambda places, key, scale: plug("A", [(x * scale, y * scale) for x, y in places], key),
+    lambda places, key, scale, shape: replace(
+        plug("A", [(x * scale, y * scale) for x, y in places], key), key_shape=shape if key else KeyShape.TAB
+    ),
     st.lists(grid, min_size=1, max_size=14, unique=True),
     sides,
     st.sampled_from([0.5, 1.0, 3.96]),
+    st.sampled_from(KeyShape),
 )
 views = st.builds(View, st.integers(0, 3), st.booleans())
 
@@ -40,21 +44,37 @@ def test_no_two_cavities_overlap_and_all_lie_inside_the_outline(connector: Conne
     if plan.round:
         middle = (plan.body.x + plan.body.width / 2, plan.body.y + plan.body.height / 2)
         assert all(math.dist(p, middle) + 1.5 <= plan.body.width / 2 for p in points)
-    for box in (plan.body, plan.tab or plan.body):
+    for box in (plan.body, plan.key_box or plan.body):
         assert box.x >= -1e-9
         assert box.y >= -1e-9
         assert box.x + box.width <= plan.width + 1e-9
         assert box.y + box.height <= plan.height + 1e-9
 
 
-@given(plugs)
-def test_the_key_lies_at_the_bottom_until_the_hand_turns_it(connector: Connector) -> None:
-    plan = face_plan(connector)
-    assert plan.key == (Side.BOTTOM if connector.key else None)
-    if plan.tab:
-        assert plan.tab.y == pytest.approx(plan.body.y + plan.body.height)
+@given(plugs, views)
+def test_the_key_lies_on_its_side_a_tab_outside_rib_and_flat_within(connector: Connector, view: View) -> None:
+    plan = face_plan(connector, view)
+    assert (plan.key is None) == (plan.key_box is None) == (connector.key is None)
+    if plan.key is None or plan.key_box is None:
+        return
+    if view == View():
+        assert plan.key is Side.BOTTOM
+    body, box = plan.body, plan.key_box
+    inner, outer = {
+        Side.BOTTOM: (box.y - body.y - body.height, box.y + box.height - body.y - body.height),
+        Side.TOP: (body.y - box.y - box.height, body.y - box.y),
+        Side.LEFT: (body.x - box.x - box.width, body.x - box.x),
+        Side.RIGHT: (box.x - body.x - body.width, box.x + box.width - body.x - body.width),
+    }[plan.key]
+    if connector.key_shape is KeyShape.TAB:
+        assert inner == pytest.approx(0)
+        assert outer > 0.5
     else:
-        assert connector.key is None
+        assert inner < -0.5
+        assert outer == pytest.approx(-0.55 if plan.round and connector.key_shape is KeyShape.FLAT else 0)
+    for x, y in centres(plan):
+        dx, dy = max(box.x - x, 0, x - box.x - box.width), max(box.y - y, 0, y - box.y - box.height)
+        assert math.hypot(dx, dy) > 1.0
 
 
 @given(plugs, views)
@@ -189,3 +209,21 @@ def test_arrow_keys_reach_every_cavity_from_every_other(connector: Connector) ->
                     reached.add(to)
                     todo.append(to)
         assert reached == set(spots)
+
+
+def test_what_holds_for_all_plugs_is_said_once() -> None:
+    flat = replace(ROUND_4, key_shape=KeyShape.FLAT)
+    one, other, bare = (face_plan(c) for c in (INLINE_3, flat, BULLET))
+    assert words_of_all((one,)) == ("looking into its mating side, keyed side down", ("",))
+    assert words_of_all((one, other)) == ("looking into each mating side, keyed side down", ("", ""))
+    assert words_of_all((one, bare)) == ("looking into each mating side", ("keyed side down", "no key"))
+    assert words_of_all((bare, bare)) == ("looking into each mating side, no key", ("", ""))
+    turned = tuple(face_plan(c, View(1, True)) for c in (INLINE_3, flat))
+    assert words_of_all(turned) == ("from the wire side (mirrored), keyed side to the right", ("", ""))
+    assert words_of_all((one, turned[1])) == ("", (one.words, turned[1].words))
+
+
+def test_a_keys_shape_changes_no_words() -> None:
+    assert {face_plan(replace(INLINE_3, key_shape=s)).words for s in KeyShape} == {
+        "looking into its mating side, keyed side down"
+    }

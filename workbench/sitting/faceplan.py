@@ -4,13 +4,15 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from workbench.stator.pattern import Connector, Side, Terminal
+from workbench.stator.pattern import Connector, KeyShape, Side, Terminal
 
 # Lengths are in cavity radii. The pitch leaves room between two circles for a value's label.
 PITCH = 3.6
 PAD = 0.9
 CORNER = 1.3
 TAB_WIDTH, TAB_DEPTH = 3.2, 0.85
+# A rib or a flat lies inside the outline: this much more of it, lest the key come too near to the cavities.
+KEY_ROOM, RIB_DEPTH, FLAT_DEPTH = 0.55, 0.75, 0.85
 # A gap wider than this many pitches is drawn no wider, or one far cavity would make all of them tiny.
 WIDEST_GAP = 3.0
 
@@ -71,9 +73,10 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class FacePlan:
-    """A drawn face, `width` by `height` in cavity radii (every cavity has radius 1), tab included.
+    """A drawn face, `width` by `height` in cavity radii (every cavity has radius 1), a tab included.
 
-    `key` is the side the key is seen on; `tab` its box, which touches `body`; both None without a key.
+    `key` is the side the key is seen on; `key_box` where it lies: a tab outside `body`, a rib inside along that side,
+    a flat inside it with its outer edge the cut. Both None without a key.
     """
 
     connector: Connector
@@ -82,7 +85,7 @@ class FacePlan:
     body: Box
     round: bool
     key: Side | None
-    tab: Box | None
+    key_box: Box | None
     width: float
     height: float
 
@@ -90,14 +93,36 @@ class FacePlan:
     def words(self) -> str:
         """Which side is looked into, and how it is held."""
         side = "from the wire side (mirrored)" if self.view.wire_side else "looking into its mating side"
+        return f"{side}, {self.held}" if self.key or self.seen_turns else f"{side}, no key, as stored"
+
+    @property
+    def held(self) -> str:
+        """How it is held, by its key; by its turns where it has none."""
         if self.key is not None:
-            return f"{side}, keyed side {_SIDE_WORDS[self.key]}"
-        seen = (-self.view.turns if self.view.wire_side else self.view.turns) % 4
-        turn = f"turned {90 * seen}°" if seen else "as stored"
-        return f"{side}, no key, {turn}"
+            return f"keyed side {_SIDE_WORDS[self.key]}"
+        return f"no key, turned {90 * self.seen_turns}°" if self.seen_turns else "no key"
+
+    @property
+    def seen_turns(self) -> int:
+        """Quarter turns clockwise on the screen."""
+        return (-self.view.turns if self.view.wire_side else self.view.turns) % 4
 
     def spot(self, node: str) -> Spot | None:
         return next((s for s in self.spots if s.node == node), None)
+
+
+def words_of_all(plans: tuple[FacePlan, ...]) -> tuple[str, tuple[str, ...]]:
+    """What is said once of all these plugs, and of each what is true of it alone."""
+    if len(plans) == 1:
+        return plans[0].words, ("",)
+    if len({p.view for p in plans}) > 1:
+        return "", tuple(p.words for p in plans)
+    side = "from the wire side (mirrored)" if plans[0].view.wire_side else "looking into each mating side"
+    # one lone cavity without a key looks the same however it is turned
+    held = tuple("no key" if p.key is None and len(p.spots) == 1 else p.held for p in plans)
+    if len(set(held)) > 1:
+        return side, held
+    return f"{side}, {held[0]}", ("",) * len(plans)
 
 
 @lru_cache(maxsize=256)
@@ -109,11 +134,11 @@ def face_plan(connector: Connector, view: View = View()) -> FacePlan:
     if view.wire_side:
         points = [(-x, y) for x, y in points]
         key = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(key, key) if key else None
-    body, is_round = _body(points)
-    tab = _tab(body, key) if key else None
-    left, top = min(body.x, tab.x if tab else body.x), min(body.y, tab.y if tab else body.y)
-    right = max(b.x + b.width for b in (body, tab or body))
-    bottom = max(b.y + b.height for b in (body, tab or body))
+    body, is_round = _body(points, key, connector.key_shape)
+    key_box = _key_box(body, is_round, key, connector.key_shape) if key else None
+    boxes = (body, key_box or body)
+    left, top = min(b.x for b in boxes), min(b.y for b in boxes)
+    right, bottom = max(b.x + b.width for b in boxes), max(b.y + b.height for b in boxes)
     points = [(x - left, y - top) for x, y in points]
     return FacePlan(
         connector,
@@ -122,7 +147,7 @@ def face_plan(connector: Connector, view: View = View()) -> FacePlan:
         _moved(body, left, top),
         is_round,
         key,
-        _moved(tab, left, top) if tab else None,
+        _moved(key_box, left, top) if key_box else None,
         right - left,
         bottom - top,
     )
@@ -159,15 +184,18 @@ def _closed_up(values: list[float]) -> list[float]:
     return [at[v] for v in values]
 
 
-def _body(points: list[tuple[float, float]]) -> tuple[Box, bool]:
+def _body(points: list[tuple[float, float]], key: Side | None, shape: KeyShape) -> tuple[Box, bool]:
     reach = 1 + PAD
+    inside = KEY_ROOM if key and shape is not KeyShape.TAB else 0.0
     circle = _circle(points)
     if circle is not None:
         x, y, radius = circle
-        reach += radius
+        reach += radius + inside
         return Box(x - reach, y - reach, 2 * reach, 2 * reach), True
     xs, ys = [x for x, _ in points], [y for _, y in points]
-    return Box(min(xs) - reach, min(ys) - reach, max(xs) - min(xs) + 2 * reach, max(ys) - min(ys) + 2 * reach), False
+    left, top = min(xs) - reach - inside * (key is Side.LEFT), min(ys) - reach - inside * (key is Side.TOP)
+    right, bottom = max(xs) + reach + inside * (key is Side.RIGHT), max(ys) + reach + inside * (key is Side.BOTTOM)
+    return Box(left, top, right - left, bottom - top), False
 
 
 def _circle(points: list[tuple[float, float]]) -> tuple[float, float, float] | None:
@@ -189,18 +217,31 @@ def _circle(points: list[tuple[float, float]]) -> tuple[float, float, float] | N
     return None
 
 
-def _tab(body: Box, key: Side) -> Box:
+def _key_box(body: Box, is_round: bool, key: Side, shape: KeyShape) -> Box:
     across = min(TAB_WIDTH, 0.6 * min(body.width, body.height))
+    if shape is KeyShape.TAB:
+        return _at_side(body, key, across, 0, TAB_DEPTH)
+    if shape is KeyShape.RIB:
+        side = body.width if key in (Side.BOTTOM, Side.TOP) else body.height
+        return _at_side(body, key, across if is_round else 0.7 * side, -RIB_DEPTH, 0)
+    # a round face is cut along a chord; a square one has that side flat as it is
+    cut = -KEY_ROOM if is_round else 0.0
+    return _at_side(body, key, across, cut - FLAT_DEPTH, cut)
+
+
+def _at_side(body: Box, side: Side, across: float, inner: float, outer: float) -> Box:
+    """A box at the middle of one side, from `inner` to `outer` beyond it."""
     middle_x, middle_y = body.x + body.width / 2, body.y + body.height / 2
-    match key:
+    depth = outer - inner
+    match side:
         case Side.BOTTOM:
-            return Box(middle_x - across / 2, body.y + body.height, across, TAB_DEPTH)
+            return Box(middle_x - across / 2, body.y + body.height + inner, across, depth)
         case Side.TOP:
-            return Box(middle_x - across / 2, body.y - TAB_DEPTH, across, TAB_DEPTH)
+            return Box(middle_x - across / 2, body.y - outer, across, depth)
         case Side.LEFT:
-            return Box(body.x - TAB_DEPTH, middle_y - across / 2, TAB_DEPTH, across)
+            return Box(body.x - outer, middle_y - across / 2, depth, across)
         case Side.RIGHT:
-            return Box(body.x + body.width, middle_y - across / 2, TAB_DEPTH, across)
+            return Box(body.x + body.width + inner, middle_y - across / 2, depth, across)
 
 
 def _moved(box: Box, left: float, top: float) -> Box:

@@ -4,15 +4,16 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QAccessible, QImage
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
-from tests.sitting.plugs import ALL, BULLET, STAGGERED_5, THREE_ROWS_12, TWO_ROWS_6, plug
+from tests.sitting.plugs import ALL, BULLET, ROUND_4, STAGGERED_5, THREE_ROWS_12, TWO_ROWS_6, plug
 from workbench.sitting.faceplan import KEY_DOWN, View, face_plan
-from workbench.stator.pattern import Connector
+from workbench.stator.pattern import Connector, KeyShape, Side
 from workbench.window import theme
+from workbench.window.faces.body import body_path, scaled
 from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.nodebutton import NodeButton
 from workbench.window.faces.state import FaceState, Mark, Standing, Tone
@@ -269,6 +270,36 @@ def test_each_verdict_and_standing_looks_different_without_colour(show: Show, ra
 def test_a_blade_and_a_socket_look_different(show: Show) -> None:
     pictures = [image(show(plug("A", [(0, 0)], sockets=sockets))) for sockets in ("", "1")]
     assert pictures[0] != pictures[1]
+
+
+@pytest.mark.parametrize("connector", [STAGGERED_5, ROUND_4], ids=lambda c: c.name)
+@pytest.mark.parametrize("turns", range(4))
+def test_tab_rib_and_flat_are_drawn_differently_and_each_says_key(show: Show, connector: Connector, turns: int) -> None:
+    faces = [show(replace(connector, key_shape=s), view=View(turns)) for s in KeyShape]
+    pictures = [image(f) for f in faces]
+    assert pictures[0] != pictures[1] != pictures[2] != pictures[0]
+
+
+def test_a_flat_side_has_sharp_corners_and_a_round_face_a_chord() -> None:
+    for connector in (STAGGERED_5, ROUND_4):
+        for turns in range(4):
+            plan = face_plan(replace(connector, key_shape=KeyShape.FLAT), View(turns))
+            path = body_path(plan, QPointF(), 40)
+            assert plan.key is not None
+            assert plan.key_box is not None
+            box = scaled(plan.key_box, QPointF(), 40)
+            beyond = {
+                Side.BOTTOM: QPointF(box.center().x(), box.bottom() + 2),
+                Side.TOP: QPointF(box.center().x(), box.top() - 2),
+                Side.LEFT: QPointF(box.left() - 2, box.center().y()),
+                Side.RIGHT: QPointF(box.right() + 2, box.center().y()),
+            }[plan.key]
+            assert path.contains(box.center())
+            assert not path.contains(beyond)
+            if not plan.round:
+                body = scaled(plan.body, QPointF(), 40).adjusted(1, 1, -1, -1)
+                corners = (body.topLeft(), body.topRight(), body.bottomLeft(), body.bottomRight())
+                assert sum(path.contains(c) for c in corners) == 2
 
 
 def test_dark_and_large_text(show: Show, qtbot: QtBot) -> None:

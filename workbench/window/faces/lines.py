@@ -1,21 +1,32 @@
 """A face's lines, made ready to be painted: paths, pens, end marks and the boxes of their values."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPainterPathStroker, QPen
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPainterPathStroker,
+    QPen,
+    QRegion,
+)
 
 from workbench.sitting.faceplan import Box
 from workbench.stator.pattern import CORE
 from workbench.window.faces.paints import DASHES, Paints
 from workbench.window.faces.placing import Ground, Wanted, place_labels
-from workbench.window.faces.routes import Point, Route, route
+from workbench.window.faces.routes import Point, Points, Route, route
 from workbench.window.faces.state import Mark, Standing, Tone
 
 WIDTH, HEAVY, HOLLOW, THIN = 3.5, 5.5, 8.0, 3.0
 END = 4.5
+PIECES = 10
 SOLID = Qt.PenStyle.SolidLine
 NO_BRUSH, NO_PEN = QBrush(Qt.BrushStyle.NoBrush), QPen(Qt.PenStyle.NoPen)
 
@@ -37,15 +48,21 @@ class Label:
 
 @dataclass(frozen=True)
 class Lines:
+    """`offered` is the dotted line of the pair to read next."""
+
     strokes: tuple[Stroke, ...] = ()
     labels: tuple[Label, ...] = ()
     font: QFont | None = None
+    offered: tuple[Stroke, ...] = ()
+    stage: "Stage | None" = None
+    drawn: Mapping[Mark, "Drawn"] = field(default_factory=dict)
 
-    def paint(self, painter: QPainter) -> None:
-        for s in self.strokes:
-            painter.setPen(s.pen)
-            painter.setBrush(s.brush)
-            painter.drawPath(s.path)
+    def paint(self, painter: QPainter, strength: float = 1.0) -> None:
+        """`strength` from 0 to 1 is how plainly the offered line shows."""
+        painter.setOpacity(strength)
+        _draw(painter, self.offered)
+        painter.setOpacity(1.0)
+        _draw(painter, self.strokes)
         if self.font is None:
             return
         painter.setFont(self.font)
@@ -57,19 +74,38 @@ class Lines:
 
 
 @dataclass(frozen=True)
+class Drawn:
+    """What was made of one mark. `text` is its value's, whether or not it found room for its `box`."""
+
+    route: Route
+    text: str
+    box: Box | None
+    strokes: tuple[Stroke, ...]
+
+
+def _draw(painter: QPainter, strokes: Sequence[Stroke]) -> None:
+    for s in strokes:
+        painter.setPen(s.pen)
+        painter.setBrush(s.brush)
+        painter.drawPath(s.path)
+
+
+@dataclass(frozen=True)
 class Stage:
     """Where the lines are drawn: nodes in radii (the core among them), and how radii become px.
 
-    A mark to a node that is not there leaves the face across `body` (radii). `bounds` and `taken` are px.
+    `bodies` are the outlines' boxes (radii) by the nodes in them: a mark to a node that is not there leaves its own.
+    `bounds` and `taken` are px; `edges` points along all that is outlined.
     """
 
     nodes: Mapping[str, Point]
     scale: float
     origin: Point
-    body: Box
+    bodies: Mapping[str, Box]
     bounds: Box
     taken: tuple[Box, ...]
     outline: QPainterPath
+    edges: Points
 
     @property
     def cavities(self) -> tuple[Point, ...]:
@@ -79,8 +115,16 @@ class Stage:
         return (self.origin[0] + p[0] * self.scale, self.origin[1] + p[1] * self.scale)
 
 
-def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints) -> Lines:
-    shown = [(m, r.scaled(stage.scale, stage.origin)) for m in marks if (r := _route(m, stage)) is not None]
+def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints, before: Lines | None = None) -> Lines:
+    """`before`: what was drawn last. On the same stage its lines are taken over, and its values stay where they are."""
+    known = before.drawn if before is not None and before.stage is stage else {}
+    by_ends = {(m.one, m.other): d for m, d in known.items()}
+    shown: list[tuple[Mark, Route]] = []
+    for m in marks:
+        same = by_ends.get((m.one, m.other))
+        r = same.route if same else _route(m, stage)
+        if r is not None:
+            shown.append((m, r if same else r.scaled(stage.scale, stage.origin)))
     # the pair in hand takes its place for a value first, and is painted last
     shown.sort(key=lambda line: not line[0].chosen)
     metrics = QFontMetricsF(p.label)
@@ -90,7 +134,11 @@ def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints) -> Lines:
         for text, (_, r) in zip(texts, shown, strict=True)
     ]
     crosses = [Box(x - 9, y - 9, 18, 18) for m, r in shown if m.tone is Tone.OUT for x, y in (r.at(0.5),)]
-    boxes = place_labels(wanted, _ground(stage, p, crosses))
+    kept = [
+        d.box if (d := by_ends.get((m.one, m.other))) and d.text == text else None
+        for text, (m, _) in zip(texts, shown, strict=True)
+    ]
+    boxes = place_labels(wanted, _ground(stage, crosses), kept)
     labels = tuple(
         Label(
             text,
@@ -101,16 +149,36 @@ def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints) -> Lines:
         for text, (m, _), b in zip(texts, shown, boxes, strict=True)
         if b is not None
     )
-    strokes = tuple(s for m, r in reversed(shown) for s in _strokes(m, r, stage, p))
-    return Lines(strokes, labels, p.label)
+    drawn = {
+        m: Drawn(r, text, b, known[m].strokes if m in known else tuple(_strokes(m, r, stage, p)))
+        for text, (m, r), b in zip(texts, shown, boxes, strict=True)
+    }
+    strokes = tuple(s for m in reversed(drawn) if m.standing is not Standing.OFFERED for s in drawn[m].strokes)
+    offered = tuple(s for m, d in drawn.items() if m.standing is Standing.OFFERED for s in d.strokes)
+    return Lines(strokes, labels, p.label, offered, stage, drawn)
 
 
-def _ground(stage: Stage, p: Paints, crosses: list[Box]) -> Ground:
-    outline = stage.outline
+def points_along(outline: QPainterPath) -> Points:
+    """(160, 2): points evenly along a path; none of an empty one."""
     along = [outline.pointAtPercent(i / 160) for i in range(160)] if not outline.isEmpty() else []
-    edges = np.array([(q.x(), q.y()) for q in along]).reshape(-1, 2)
+    return np.array([(q.x(), q.y()) for q in along]).reshape(-1, 2)
+
+
+def region_of(strokes: Sequence[Stroke]) -> QRegion:
+    """All that these strokes touch, in pieces that follow them."""
+    region = QRegion()
+    for s in strokes:
+        reach = s.pen.widthF() / 2 + 2
+        for i in range(PIECES):
+            a, b = s.path.pointAtPercent(i / PIECES), s.path.pointAtPercent((i + 1) / PIECES)
+            piece = QRectF(a, b).normalized().adjusted(-reach, -reach, reach, reach)
+            region = region.united(QRegion(piece.toAlignedRect()))
+    return region
+
+
+def _ground(stage: Stage, crosses: list[Box]) -> Ground:
     cavities = tuple(stage.px(c) for c in stage.cavities)
-    return Ground(stage.bounds, cavities, stage.scale + 3, (*stage.taken, *crosses), edges)
+    return Ground(stage.bounds, cavities, stage.scale + 3, (*stage.taken, *crosses), stage.edges)
 
 
 def _text(mark: Mark, stage: Stage) -> str:
@@ -126,8 +194,13 @@ def _route(mark: Mark, stage: Stage) -> Route | None:
     if len(here) == 2:
         end = stage.nodes[here[1]]
     else:
-        end = stage.nodes[CORE] if CORE in (mark.one, mark.other) else _out_of(start, stage.body)
-    others = tuple(c for n, c in stage.nodes.items() if n not in here and n != CORE)
+        end = stage.nodes[CORE] if CORE in (mark.one, mark.other) else _out_of(start, stage.bodies[here[0]])
+    # within a plug the way doesn't ask what lies around it
+    bodies = {stage.bodies[n] for n in here}
+    inside = len(here) == 2 and len(bodies) == 1
+    others = tuple(
+        c for n, c in stage.nodes.items() if n not in here and n != CORE and (not inside or stage.bodies[n] in bodies)
+    )
     return route(start, end, others)
 
 

@@ -32,6 +32,7 @@ class Paints:
     accent: QPen
     focus: QPen
     hover: QPen
+    tick: QPen
     plastic: QBrush
     cavity: QBrush
     tint: QBrush
@@ -65,6 +66,7 @@ def paints(theme: Theme, sizes: Sizes, radius: float) -> Paints:
         accent=QPen(QColor(theme.accent), 4.0),
         focus=QPen(QColor(theme.accent), 2.0, Qt.PenStyle.SolidLine),
         hover=QPen(QColor(theme.accent), 2.0),
+        tick=QPen(QColor(theme.quiet), 2.0, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap),
         plastic=QBrush(QColor(theme.plastic)),
         cavity=QBrush(QColor(theme.cavity)),
         tint=QBrush(QColor(theme.accent_tint)),

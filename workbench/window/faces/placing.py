@@ -33,22 +33,36 @@ class Ground:
     edges: Points
 
 
-def place_labels(wanted: Sequence[Wanted], ground: Ground) -> list[Box | None]:
+def place_labels(wanted: Sequence[Wanted], ground: Ground, kept: Sequence[Box | None] = ()) -> list[Box | None]:
     """A box for each value, clear of cavities, taken boxes and earlier values; of lines and edges where that can be.
 
-    None where there is no room: the triangle of all pairs still has the value.
+    None where there is no room: the triangle of all pairs still has the value. `kept` are boxes of values placed
+    before, which stay unless something new lies on them, or leaves the first value without room.
     """
     placed = list(ground.taken)
     traces = [w.route.points(48) for w in wanted]
     every = np.vstack([np.empty((0, 2)), *traces])
-    out: list[Box | None] = []
+    out: list[Box | None] = [None] * len(wanted)
+    if kept:
+        out = _still_free(kept, traces, placed)
+    placed += [b for b in out if b]
     for i, w in enumerate(wanted):
+        if w.width <= 0 or out[i] is not None:
+            continue
         own = slice(49 * i, 49 * (i + 1))
-        best = _best(w, traces[i], np.delete(every, own, axis=0), ground, placed) if w.width > 0 else None
-        out.append(best)
+        best = _best(w, traces[i], np.delete(every, own, axis=0), ground, placed)
+        out[i] = best
         if best:
             placed.append(best)
+        elif i == 0 and any(kept):
+            return place_labels(wanted, ground)
     return out
+
+
+def _still_free(kept: Sequence[Box | None], traces: Sequence[Points], taken: Sequence[Box]) -> list[Box | None]:
+    fresh = [t for t, b in zip(traces, kept, strict=True) if b is None]
+    new = np.vstack([np.empty((0, 2)), *fresh])
+    return [b if b and not any(overlap(b, o) for o in taken) and not _inside(b, new) else None for b in kept]
 
 
 def _best(w: Wanted, own: Points, others: Points, ground: Ground, placed: Sequence[Box]) -> Box | None:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from workbench.sitting.faceplan import FacePlan, face_plan
 from workbench.stator.pattern import CORE, Connector
-from workbench.window.faces.body import body_path
+from workbench.window.faces.body import body_path, rib_path
 from workbench.window.faces.nodebutton import GroundButton, NodeButton
 from workbench.window.faces.paints import paints
 from workbench.window.theme import LIGHT, Sizes, Theme
@@ -49,6 +49,8 @@ class PlugThumb(NodeButton):
         painter.setPen(p.thin)
         painter.setBrush(p.plastic)
         painter.drawPath(body_path(plan, at, scale))
+        painter.setBrush(p.iron)
+        painter.drawPath(rib_path(plan, at, scale))
         painter.setBrush(p.cavity)
         for s in plan.spots:
             painter.drawEllipse(QPointF(at.x() + s.x * scale, at.y() + s.y * scale), scale, scale)

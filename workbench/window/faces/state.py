@@ -29,7 +29,7 @@ class Standing(StrEnum):
 class Mark:
     """A line between two nodes with its value beside it. `chosen` is the pair in hand.
 
-    A node that is neither on this face nor the core lies on another plug: the line then leaves the face.
+    A node that is neither on a face shown nor the core lies on another plug: the line then leaves its face.
     """
 
     one: str
@@ -50,9 +50,19 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class FaceState:
-    """One face as it should be seen. `picked` holds nodes, the core among them; `active` False takes no picks."""
+    """The faces as they should be seen: `plan` is the plug in sight, `beside` all that stand side by side, it too.
+
+    No `beside`: that one plug. Marks come oldest first. `picked` holds nodes, the core among them; `active` False takes
+    no picks.
+    """
 
     plan: FacePlan
     marks: tuple[Mark, ...] = ()
     picked: frozenset[str] = frozenset()
     active: bool = True
+    beside: tuple[FacePlan, ...] = ()
+
+    @property
+    def plans(self) -> tuple[FacePlan, ...]:
+        """Every plug shown, in its order."""
+        return self.beside or (self.plan,)
