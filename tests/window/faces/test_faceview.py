@@ -1,5 +1,6 @@
 """A face used as a hand, a keyboard and a screen reader use it."""
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -300,6 +301,28 @@ def test_a_flat_side_has_sharp_corners_and_a_round_face_a_chord() -> None:
                 body = scaled(plan.body, QPointF(), 40).adjusted(1, 1, -1, -1)
                 corners = (body.topLeft(), body.topRight(), body.bottomLeft(), body.bottomRight())
                 assert sum(path.contains(c) for c in corners) == 2
+                # and straight from there on: no bump where the round corner would have ended
+                sharp = [c for c in corners if path.contains(c)]
+                for corner in sharp:
+                    way = (body.center() - corner) * (1 / 40)
+                    into = QPointF(math.copysign(1, way.x()), 0), QPointF(0, math.copysign(1, way.y()))
+                    assert all(path.contains(corner + step * px) for step in into for px in range(70))
+
+
+def test_a_rib_is_a_ridge_of_its_own_and_a_flat_is_none(show: Show) -> None:
+    """At the end of the ridge, off the word in its middle."""
+    found = []
+    for shape in (KeyShape.RIB, KeyShape.FLAT):
+        connector = replace(STAGGERED_5, key_shape=shape)
+        face = show(connector)
+        plan = face_plan(connector)
+        one, other = (face.button(n).geometry().center() for n in ("B.3", "B.4"))
+        radius = (other.x() - one.x()) / 3.6
+        spot = plan.spot("B.3")
+        assert spot is not None
+        below = round(one.y() + (plan.body.height - spot.y - 0.35) * radius)
+        found.append(image(face).pixelColor(one.x() + round(0.4 * radius), below).name())
+    assert found == [theme.LIGHT.iron, theme.LIGHT.plastic]
 
 
 def test_dark_and_large_text(show: Show, qtbot: QtBot) -> None:

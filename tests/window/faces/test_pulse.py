@@ -70,8 +70,28 @@ def test_it_rests_when_nothing_is_offered_the_window_sleeps_or_it_is_hidden(
     assert face.pulse.strength == 1.0
     face.activateWindow()
     qtbot.waitUntil(lambda: face.pulse.running)
+
+
+def test_within_a_page_it_follows_the_window_and_rests_while_hidden(dressed: QApplication, qtbot: QtBot) -> None:
+    page = QWidget()
+    qtbot.addWidget(page)
+    page.resize(640, 440)
+    face = FaceView(page, moves=True)
+    face.resize(640, 440)
+    face.set_state(OFFERED)
+    with qtbot.waitExposed(page):
+        page.show()
+    page.activateWindow()
+    qtbot.waitUntil(lambda: face.pulse.running)
     face.hide()
     assert not face.pulse.running
+    face.show()
+    assert face.pulse.running
+    other = QWidget()
+    qtbot.addWidget(other)
+    other.show()
+    other.activateWindow()
+    qtbot.waitUntil(lambda: not face.pulse.running)
 
 
 @pytest.mark.parametrize(("ms", "strength"), [(0, 1.0), (500, FAINTEST), (1000, 1.0), (1500, FAINTEST)])

@@ -217,12 +217,16 @@ def test_from_one_plug_to_all_and_back_pins_keep_the_focus(show: Show) -> None:
 
 
 def test_a_value_stays_where_it_is_when_another_reading_comes(show: Show) -> None:
-    first = (Mark("B.1", "B.2", "309", Tone.IN), Mark("B.3", "B.4", "12", Tone.IN), Mark("L.1", "L.2", "7", Tone.IN))
+    """Placed anew, one of these would be moved by the line that comes."""
+    pairs = (("B.2", "L.2"), ("B.3", "B.5"), ("B.2", "B.4"), ("B.4", "core"))
+    first = [Mark(*pair, text, Tone.IN) for pair, text in zip(pairs, ("309", "12", "7", "97.4"), strict=True)]
+    told = state(SETS["5 and 2"], *first, Mark("B.3", "core", "0.3", Tone.IN))
     face = show(state(SETS["5 and 2"], *first))
     before = dict(face.values)
-    face.set_state(state(SETS["5 and 2"], *first, Mark("B.5", "L.1", "0.3", Tone.IN)))
+    face.set_state(told)
     assert {t: b for t, b in face.values if t != "0.3"} == before
-    assert len(face.values) == 4
+    assert len(face.values) == 5
+    assert {t: b for t, b in show(told).values if t != "0.3"} != before
 
 
 def test_dark_large_and_small(show: Show) -> None:

@@ -166,10 +166,12 @@ class FaceView(QWidget):
         super().hideEvent(event)
         self._breathe()
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.ActivationChange:
+    def event(self, event: QEvent) -> bool:
+        """The window's waking and sleeping reaches a widget within it here only."""
+        done = super().event(event)
+        if event.type() in (QEvent.Type.WindowActivate, QEvent.Type.WindowDeactivate):
             self._breathe()
+        return done
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         plug = next((d for d in self._plugs if d.body.contains(event.position())), None)
