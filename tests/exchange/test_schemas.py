@@ -184,6 +184,7 @@ def _places(value: Any) -> list[tuple[Any, Any]]:
 
 NUMBERS = [0, -1, 1, 0.5, 64, 100, 100.5, 300, 301, -60, 1e18, 1.1e18, -1e18, 10**30, 1e999, math.nan]
 WORDS = [
+    "rib",
     "core",
     "P.1",
     "P.3",
@@ -217,6 +218,7 @@ KEYS = st.sampled_from(
         "y",
         "kind",
         "key",
+        "key_shape",
         "element",
         "low_ohms",
         "high_ohms",

@@ -11,6 +11,7 @@ from workbench.stator.pattern import (
     Cavity,
     Connector,
     Element,
+    KeyShape,
     Kind,
     Link,
     Pair,
@@ -48,7 +49,8 @@ def plugs(draw: DrawFn, name: str, most: int) -> Connector:
         Cavity(str(i + 1), terminal, float(i % 3) if placed else None, float(i // 3) if placed else None)
         for i in range(n)
     )
-    return Connector(name, cavities, draw(st.sampled_from((*Side, None))))
+    key = draw(st.sampled_from((*Side, None)))
+    return Connector(name, cavities, key, draw(st.sampled_from(KeyShape)) if key else KeyShape.TAB)
 
 
 @composite

@@ -165,7 +165,9 @@ def face_lines(bench: Bench) -> tuple[LineView, ...]:
     """The newest reading of each pair that counts."""
     newest: dict[tuple[str, str], Line] = {}
     for line in bench.lines.counted:
-        newest[bench.expectations.key(line.kept.reading.pair)] = line
+        key = bench.expectations.key(line.kept.reading.pair)
+        newest.pop(key, None)  # the newest stands last
+        newest[key] = line
     here = bench.expectations.key(bench.pair) if bench.pair else None
     rows = bench.rows_by_reading()
     out = []

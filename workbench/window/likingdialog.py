@@ -36,6 +36,9 @@ class LikingDialog(QDialog):
         self.tones = QCheckBox("A &tone for each verdict")
         self.tones.setAccessibleName("A tone for each verdict")
         self.tones.setChecked(liking.tones)
+        self.moves = QCheckBox("The next pair p&ulses on the face")
+        self.moves.setAccessibleName("The next pair pulses on the face")
+        self.moves.setChecked(liking.moves)
         self.pedal = QKeySequenceEdit(QKeySequence(liking.pedal))
         self.pedal.setMaximumSequenceLength(1)
         clear = QPushButton("None")
@@ -49,6 +52,7 @@ class LikingDialog(QDialog):
         form_row(form, "&Looks", self.theme)
         form_row(form, "Text &size", self.scale)
         form.addRow("", self.tones)
+        form.addRow("", self.moves)
         caption = label("&Pedal's key")
         caption.setBuddy(self.pedal)
         self.pedal.setAccessibleName("Pedal's key")
@@ -66,5 +70,6 @@ class LikingDialog(QDialog):
             THEMES[self.theme.currentIndex()],
             TEXT_SCALES[self.scale.currentIndex()],
             self.tones.isChecked(),
+            self.moves.isChecked(),
             self.pedal.keySequence().toString(QKeySequence.SequenceFormat.PortableText),
         )

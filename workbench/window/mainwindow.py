@@ -200,6 +200,7 @@ class MainWindow(QMainWindow):
             open_sheet=lambda sheet_id: self.open_sheet(bench, sheet_id),
             tones=self.tones,
             pedal=self.liking.pedal,
+            moves=self.liking.moves,
         )
         old, self.bench_page = self.bench_page, page
         self.stack.addWidget(page)

@@ -13,6 +13,7 @@ class Liking:
     theme: str = "system"
     text_scale: float = 1.0
     tones: bool = False
+    moves: bool = False  # the offered pair pulses
     pedal: str = ""  # a key, in Qt's portable words; empty: none
 
 
@@ -32,6 +33,7 @@ def load() -> Liking:
         theme=theme if theme in THEMES else usual.theme,
         text_scale=min(max(scale, TEXT_SCALES[0]), TEXT_SCALES[-1]),
         tones=str(file.value("tones", "false")).lower() == "true",
+        moves=str(file.value("moves", "true")).lower() == "true",
         pedal=str(file.value("pedal", usual.pedal)),
     )
 
@@ -41,5 +43,6 @@ def save(liking: Liking) -> None:
     file.setValue("theme", liking.theme)
     file.setValue("text_scale", str(liking.text_scale))
     file.setValue("tones", "true" if liking.tones else "false")
+    file.setValue("moves", "true" if liking.moves else "false")
     file.setValue("pedal", liking.pedal)
     file.sync()

@@ -56,7 +56,9 @@ class BenchPage(QWidget):
         open_sheet: Callable[[UUID], None],
         tones: Tones | None = None,
         pedal: str = "",
+        moves: bool = False,
     ) -> None:
+        """`moves`: the offered pair may pulse."""
         super().__init__()
         self.bench = bench
         self._look = look
@@ -67,7 +69,7 @@ class BenchPage(QWidget):
         self._tones = tones
         self._heard = (len(bench.lines), bench.said)
         self.top = TopBar(look, to_counter, self.edit_conditions)
-        self.face = FacePanel(look, bench)
+        self.face = FacePanel(look, bench, moves=moves)
         self.entry = EntryBar(look, self._enter, self._open, bench.go_on, self._typing)
         self.checks = RowList(look, "Checks")
         self.checks.clicked.connect(lambda _: self._check_chosen())
