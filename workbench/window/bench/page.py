@@ -18,9 +18,8 @@ from workbench.sitting.say import Tone
 from workbench.sitting.steps import NAMES as STEP_NAMES
 from workbench.stator.crossing import check_for, windings_of
 from workbench.stator.pattern import Pair
+from workbench.window.bench.asking import BenchAsking
 from workbench.window.bench.bandpanel import BandPanel
-from workbench.window.bench.conditionsdialog import ConditionsDialog
-from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
 from workbench.window.bench.entrybar import EntryBar
 from workbench.window.bench.facepanel import FacePanel
 from workbench.window.bench.planpanel import PlanPanel
@@ -64,13 +63,13 @@ class BenchPage(QWidget):
         self._look = look
         self._meters = meters
         self._new_sheet = new_sheet
-        self.dialog: QDialog | None = None
         self._shown: tuple[views.ReadingView, ...] = ()
         self._tones = tones
         self._heard = (len(bench.lines), bench.said)
         self.top = TopBar(look, to_counter, self.edit_conditions)
         self.face = FacePanel(look, bench, moves=moves)
         self.entry = EntryBar(look, self._enter, self._open, bench.go_on, self._typing)
+        self._asking = BenchAsking(self, look, bench, self.entry.field.setFocus)
         self.checks = RowList(look, "Checks")
         self.checks.clicked.connect(lambda _: self._check_chosen())
         self.checks.activated.connect(lambda _: self._check_chosen())
@@ -289,49 +288,29 @@ class BenchPage(QWidget):
         self.bench.pick(pair)
         self.entry.field.setFocus()
 
+    @property
+    def dialog(self) -> QDialog | None:
+        return self._asking.dialog
+
     def edit_conditions(self) -> None:
-        dialog = ConditionsDialog(self, self._look, self.bench.head, self._meters())
-        self._ask(dialog, lambda: self.bench.change_conditions(dialog.head))
+        self._asking.conditions(self._meters())
 
     def strike_out(self) -> None:
         line = self._chosen()
         if line is not None and line.keeping is Keeping.LOST:
             self.bench.keep_again(line.id)
-        if line is None or not line.can_strike:
-            return
-        dialog = StrikeDialog(self, self._look, f"{line.typed} for {line.title}")
-        self._ask(dialog, lambda: self.bench.strike(line.id, dialog.reason.text()))
+        if line is not None and line.can_strike:
+            self._asking.strike(line)
 
     def decide(self) -> None:
-        verdict = words.SHEET_WORDS[self.bench.judged.verdict]
-        dialog = DecideDialog(self, self._look, verdict, self.bench.decided)
-
-        def decided() -> None:
-            if dialog.outcome is not None:
-                self.bench.decide(dialog.outcome, dialog.note.toPlainText())
-
-        self._ask(dialog, decided)
+        self._asking.decision()
 
     def begin_again(self) -> None:
         """Another sitting; a part that was decided on before came back, with a complaint of its own."""
         if self.bench.decided is None or self.bench.past:
             self._new_sheet("")
-            return
-        dialog = BackDialog(self, self._look, self.bench.unit.tag)
-        self._ask(dialog, lambda: self._new_sheet(dialog.complaint.text()))
-
-    def _ask(self, dialog: QDialog, accepted: Callable[[], None]) -> None:
-        """One dialog at a time, without stopping the program for it."""
-        self.dialog = dialog
-        dialog.accepted.connect(accepted)
-        dialog.finished.connect(self._asked)
-        dialog.open()
-
-    def _asked(self) -> None:
-        if self.dialog is not None:
-            self.dialog.deleteLater()
-            self.dialog = None
-        self.entry.field.setFocus()
+        else:
+            self._asking.complaint(self._new_sheet)
 
     def leave(self) -> None:
         """Another page takes its place: news of this bench has nothing left to draw on."""

@@ -1,0 +1,55 @@
+"""What the bench asks in a dialog: conditions, a strike's reason, the decision, why a part came back."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtWidgets import QDialog, QWidget
+
+from workbench import words
+from workbench.records import NamedMeter
+from workbench.sitting.bench import Bench
+from workbench.sitting.views import ReadingView
+from workbench.window.bench.conditionsdialog import ConditionsDialog
+from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
+from workbench.window.look import Look
+
+
+class BenchAsking:
+    """One dialog at a time, without stopping the program for it; `after` is called when it is gone."""
+
+    def __init__(self, page: QWidget, look: Look, bench: Bench, after: Callable[[], None]) -> None:
+        self.dialog: QDialog | None = None
+        self._page, self._look, self._bench, self._after = page, look, bench, after
+
+    def conditions(self, meters: Sequence[NamedMeter]) -> None:
+        dialog = ConditionsDialog(self._page, self._look, self._bench.head, meters)
+        self._ask(dialog, lambda: self._bench.change_conditions(dialog.head))
+
+    def strike(self, line: ReadingView) -> None:
+        dialog = StrikeDialog(self._page, self._look, f"{line.typed} for {line.title}")
+        self._ask(dialog, lambda: self._bench.strike(line.id, dialog.reason.text()))
+
+    def decision(self) -> None:
+        verdict = words.SHEET_WORDS[self._bench.judged.verdict]
+        dialog = DecideDialog(self._page, self._look, verdict, self._bench.decided)
+
+        def decided() -> None:
+            if dialog.outcome is not None:
+                self._bench.decide(dialog.outcome, dialog.note.toPlainText())
+
+        self._ask(dialog, decided)
+
+    def complaint(self, told: Callable[[str], None]) -> None:
+        dialog = BackDialog(self._page, self._look, self._bench.unit.tag)
+        self._ask(dialog, lambda: told(dialog.complaint.text()))
+
+    def _ask(self, dialog: QDialog, accepted: Callable[[], None]) -> None:
+        self.dialog = dialog
+        dialog.accepted.connect(accepted)
+        dialog.finished.connect(self._asked)
+        dialog.open()
+
+    def _asked(self) -> None:
+        if self.dialog is not None:
+            self.dialog.deleteLater()
+            self.dialog = None
+        self._after()
