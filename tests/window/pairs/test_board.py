@@ -16,7 +16,7 @@ from workbench.window.look import Look
 from workbench.window.pairs.board import PairsBoard
 from workbench.window.pairs.grid import TriangleTable
 from workbench.window.pairs.marks import STROKES, draw_mark
-from workbench.window.theme import Sizes
+from workbench.window.theme import LIGHT, Sizes
 
 COIL, ACROSS = Pair("P.1", "P.3"), Pair("P.1", "L.1")
 SIZE = (276, 460)
@@ -214,11 +214,53 @@ def test_up_to_six_pins_need_no_scrolling_aside_and_keep_their_words(
     assert shown.table.columnWidth(0) >= shown.table.words_from
 
 
-def test_the_limits_are_in_sight_without_scrolling(shown: Shown) -> None:
+def test_a_pair_in_hand_once_more_is_brought_back_into_sight(qtbot: QtBot, dressed: QApplication) -> None:
+    shown = Shown(qtbot, many_pins(12, "AB"))
+    first, second = shown.board.tables
+    one, other, across = Pair("A.1", "A.2"), Pair("B.11", "B.12"), Pair("A.1", "B.1")
+    assert first.horizontalScrollBar().isVisible()
+    shown.bench.pick(one)
+    first.horizontalScrollBar().setValue(first.horizontalScrollBar().maximum())
+    shown.bench.pick(other)
+    assert in_sight(shown.board, second, other)
+    assert not in_sight(shown.board, first, one)
+    shown.bench.pick(one)
+    assert in_sight(shown.board, first, one)
+    shown.bench.pick(across)
+    rows = shown.board.others
+    at = rows.visualRect(rows.currentIndex())
+    port = shown.board.scroller.viewport()
+    assert port.rect().contains(QRect(rows.viewport().mapTo(port, at.topLeft()), at.size()))
+
+
+def test_the_limits_are_in_sight_without_scrolling(shown: Shown, qtbot: QtBot) -> None:
+    shown.page.resize(shown.page.width(), 330)
+    QApplication.processEvents()
+    assert shown.board.scroller.verticalScrollBar().maximum() > 0
     limits = shown.board.limits
     assert shown.board.rect().contains(QRect(limits.mapTo(shown.board, QPoint(0, 0)), limits.size()))
     assert limits.height() >= limits.heightForWidth(limits.width())
     assert limits.accessibleName() == shown.pairs.view().limits
+
+
+def test_a_reading_is_dashed_and_empty_until_it_is_safe(qtbot: QtBot, dressed: QApplication) -> None:
+    shown = Shown(qtbot, at_once=False)
+
+    def tints() -> tuple[QColor, int]:
+        """The ground inside its frame, and how many inks its left edge has between the corners."""
+        picture = shown.picture(COIL)
+        edge = {picture.pixel(1, y) for y in range(8, picture.height() - 8)}
+        return picture.pixelColor(5, picture.height() - 6), len(edge)
+
+    shown.bench.enter("155.2")
+    shown.bench.pick(Pair("P.4", "P.5"))
+    ground, inks = tints()
+    assert ground == QColor(LIGHT.panel)
+    assert inks > 1
+    shown.keeper.asked[0].ack()
+    ground, inks = tints()
+    assert ground == QColor(LIGHT.tint_of.in_)
+    assert inks == 1
 
 
 def test_states_differ_by_more_than_their_colour(qtbot: QtBot, dressed: QApplication) -> None:

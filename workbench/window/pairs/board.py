@@ -2,7 +2,7 @@
 
 import re
 
-from PySide6.QtCore import QModelIndex, QPoint, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -70,7 +70,7 @@ class PairsBoard(QWidget):
         hand = next((c.pair for c in view.cells if c.current), None)
         if hand != self._hand:
             self._hand = hand
-            self._see_hand()
+            QTimer.singleShot(0, self, self._see_hand)  # once what has just been shown has its place
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -114,6 +114,7 @@ class CellDelegate(QStyledItemDelegate):
         elif cell.offered:
             painter.setPen(QPen(QColor(t.accent), 2.4, Qt.PenStyle.DotLine, Qt.PenCapStyle.RoundCap))
             painter.drawRoundedRect(box, ROUND, ROUND)
-        if cursor:  # inside the others, so that neither hides the other
+        if cursor:
+            inner = 3 if cell.current or cell.offered else 0  # so that neither frame hides the other
             painter.setPen(QPen(QColor(t.ink), 2))
-            painter.drawRoundedRect(box.adjusted(3, 3, -3, -3), ROUND - 1, ROUND - 1)
+            painter.drawRoundedRect(box.adjusted(inner, inner, -inner, -inner), ROUND, ROUND)
