@@ -161,7 +161,7 @@ class RowList(QListView):
         """Moves the selection without asking for the focus."""
         for i, row in enumerate(self.rows.rows):
             if row.key == key:
-                if self.currentIndex().row() != i:
+                if self.currentIndex().row() != i or not self.selectedIndexes():
                     self.setCurrentIndex(self.rows.index(i))
                 return
         self.clearSelection()
