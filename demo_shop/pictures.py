@@ -106,7 +106,12 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     yield "bench-wire-side", window
     bench.flip()
     page.readings.select_key(bench.lines.every[-1].kept.id)
-    for name, opened in (("conditions", page.edit_conditions), ("strike", page.strike_out), ("decide", page.decide)):
+    for name, opened in (
+        ("conditions", page.edit_conditions),
+        ("strike", page.log.strike_out),
+        ("note", page.log.note.click),
+        ("decide", page.decide),
+    ):
         opened()
         assert page.dialog is not None
         yield name, page.dialog

@@ -27,7 +27,7 @@ def screens(hand: Hand) -> Iterator[tuple[str, QWidget]]:
     hand.safe()
     page.readings.select_key(hand.bench.lines.every[0].kept.id)
     yield "bench, read", page
-    for name, ask in (("conditions", page.edit_conditions), ("strike", page.strike_out), ("decide", page.decide)):
+    for name, ask in (("conditions", page.edit_conditions), ("strike", page.log.strike_out), ("decide", page.decide)):
         ask()
         assert page.dialog is not None
         yield name, page.dialog

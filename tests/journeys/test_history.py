@@ -32,7 +32,7 @@ def test_an_earlier_sheet_is_opened_from_the_history_to_look_at_only(demo: Hand)
     assert chosen
     assert demo.bench.past
     assert not demo.page.entry.field.isEnabled()
-    assert not demo.page.undo.isEnabled()
+    assert not demo.page.log.undo.isEnabled()
     before = len(demo.bench.lines)
     demo.bench.enter("1 3 155")
     demo.bench.undo()

@@ -130,7 +130,7 @@ def test_no_key_is_given_twice(demo: Hand) -> None:
     reading(demo)
     demo.page.readings.select_key(demo.bench.lines.every[0].kept.id)
     pages: list[tuple[str, list[str]]] = [("bench", keys_of(demo.page))]
-    for ask in (demo.page.edit_conditions, demo.page.strike_out, demo.page.decide):
+    for ask in (demo.page.edit_conditions, demo.page.log.strike_out, demo.page.decide):
         ask()
         assert demo.page.dialog is not None
         pages.append((demo.page.dialog.windowTitle(), keys_of(demo.page.dialog)))

@@ -29,15 +29,17 @@ def in_sight(hand: Hand, widget: QWidget) -> bool:
 def test_what_is_typed_is_seen(large: Hand) -> None:
     field = large.page.entry.field
     large.until(lambda: field.hasFocus() and in_sight(large, field))
-    large.page.scroller.verticalScrollBar().setValue(0)
-    large.click("P.1", "P.3")
+    assert large.page.face.side_by_side  # face and entry fit the screen together
+    assert all(in_sight(large, large.page.face.face.button(n)) for n in ("P.1", "P.5", "L.2", "core"))
+    bar = large.page.scroller.verticalScrollBar()
+    bar.setValue(bar.maximum())
     assert not in_sight(large, field)
     large.front()
     large.type("155.2")
     large.until(lambda: in_sight(large, field))
     large.front()
     large.page.pairs.tables[0].setFocus()
-    large.page.scroller.verticalScrollBar().setValue(0)
+    bar.setValue(bar.maximum())
     field.setFocus()
     large.until(lambda: in_sight(large, field))
 
@@ -47,7 +49,7 @@ def dialogs(hand: Hand) -> Iterator[QDialog]:
     hand.type("155.2")
     hand.safe()
     page.readings.select_key(hand.bench.lines.every[0].kept.id)
-    for ask in (page.edit_conditions, page.strike_out, page.decide):
+    for ask in (page.edit_conditions, page.log.strike_out, page.decide):
         ask()
         assert page.dialog is not None
         yield page.dialog

@@ -212,7 +212,7 @@ def test_a_strike_that_fails_puts_the_reading_back(impatient: None, demo: Hand, 
     demo.safe()
     other = sqlite3.connect(tmp_path / "demo.sqlite", isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
-    demo.press(demo.page.undo)
+    demo.press(demo.page.log.undo)
     assert demo.bench.lines.counted == ()
     demo.until(lambda: demo.bench.said is not None and demo.bench.said.tone is Tone.REFUSES)
     assert "not struck out" in demo.said()

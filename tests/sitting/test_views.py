@@ -29,7 +29,7 @@ def test_the_heading_says_what_holds_for_the_sheet() -> None:
     assert h.pattern == "two ignition coils on a common pin, revision 2"
     assert h.meter == "Counter handheld"
     assert h.leads == "leads 0.2 Ω, iron not proved"
-    assert h.part == "20 °C, u 1"
+    assert h.part == "20 °C, u 1 °C"
     zeroed, _ = bench_of(zeroed=True)
     assert views.heading(zeroed).leads == "meter zeroed on its leads, iron proved"
 

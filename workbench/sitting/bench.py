@@ -113,11 +113,24 @@ class Bench(BenchFacts):
         """Strikes the newest reading out with the reason "undone", and picks its pair again."""
         line = next(reversed(self.lines.counted), None)
         if line is None:
-            self.said = Said(Tone.TELLS, "There is no reading to undo.")
-            self._tell()
+            self.tell("There is no reading to undo.")
             return
         self.pick(line.kept.reading.pair)
         self.strike(line.kept.id, UNDONE)
+
+    def read_again(self, reading_id: UUID | None = None) -> None:
+        """Picks the pair of a reading anew, of the newest one where none is named: the mean of both counts."""
+        named = self.lines.find(reading_id) if reading_id is not None else None
+        line = named or next(reversed(self.lines.counted), None)
+        if line is None:
+            self.tell("Nothing is read yet that could be read again.")
+        elif not self._only_to_look():
+            self.pick(line.kept.reading.pair)
+
+    def write_note(self, text: str) -> None:
+        """What is to be remembered of this sitting, in the technician's own words."""
+        if text.strip() != self.head.note:
+            self._do(lambda: self._open.change_conditions(replace(self.head, note=text.strip())))
 
     def keep_again(self, reading_id: UUID) -> None:
         """Tries a reading that could not be kept once more."""
@@ -269,6 +282,10 @@ class Bench(BenchFacts):
     def _news(self, said: Said | None) -> None:
         if said is not None:
             self.said = said if said is not SILENCE else None
+        self._tell()
+
+    def tell(self, sentence: str) -> None:
+        self.said = Said(Tone.TELLS, sentence)
         self._tell()
 
     def _refuse(self, sentence: str) -> None:

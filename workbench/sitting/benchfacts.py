@@ -101,6 +101,11 @@ class BenchFacts:
         """The newest judged row of this pair."""
         return self._open.last_row(pair)
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether nothing was read or decided on this sheet yet."""
+        return not len(self.lines) and self.decided is None
+
     def practice_shows(self) -> str | None:
         """What the practice part's meter shows for the picked pair; None on a real bench."""
         return self.shows(self.pair) if self.shows and self.pair else None

@@ -49,7 +49,7 @@ def heading(bench: Bench) -> Heading:
         pattern=f"{bench.pattern.name}, revision {bench.revision.number}",
         label=bench.unit.label,
         job=f"job {bench.job.number}: {bench.job.complaint}" if bench.job.complaint else f"job {bench.job.number}",
-        part=f"{c.celsius:g} °C, u {c.celsius_uncertainty:g}",
+        part=f"{c.celsius:g} °C, u {c.celsius_uncertainty:g} °C",
         meter=head.meter_name,
         leads=f"{leads}, {iron}",
         verdict=words.SHEET_WORDS[bench.judged.verdict],

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeySequence, QPainter, QPaintEvent, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFormLayout,
     QFrame,
     QHBoxLayout,
@@ -66,6 +67,15 @@ def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool 
     shown = QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText) if key else ""
     made.setToolTip(" ".join(x for x in (tip, f"({shown})" if shown else "") if x))
     made.clicked.connect(lambda: act())
+    return made
+
+
+def row_of(*widgets: QWidget) -> QHBoxLayout:
+    """Side by side, alike in width."""
+    made = QHBoxLayout()
+    made.setSpacing(8)
+    for w in widgets:
+        made.addWidget(w, 1)
     return made
 
 
@@ -160,10 +170,20 @@ class SaidLine(QFrame):
         self._sentence.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
         self._buttons: list[QPushButton] = []
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(0, 0, 0, 0)
+        self._column = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(8)
+        self._column.addWidget(self._sentence, 1)
+        self._row = QHBoxLayout()
         self._row.setSpacing(8)
-        self._row.addWidget(self._sentence, 1)
+        self._column.addLayout(self._row)
+        self._fit()
+
+    def set_stacked(self, stacked: bool) -> None:
+        """The ways on below the sentence, where the line is too short for both."""
+        ways = QBoxLayout.Direction
+        self._column.setDirection(ways.TopToBottom if stacked else ways.LeftToRight)
+        self._row.setAlignment(Qt.AlignmentFlag.AlignLeft if stacked else Qt.AlignmentFlag.AlignRight)
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -173,11 +193,13 @@ class SaidLine(QFrame):
     def _fit(self) -> None:
         """As high as its sentence is at this width; a wrapped label in a layout would ask for far more."""
         buttons = [b.sizeHint() for b in self._buttons]
-        room = self.width() - sum(b.width() + self._row.spacing() for b in buttons)
+        stacked = self._column.direction() is QBoxLayout.Direction.TopToBottom
+        beside = 0 if stacked else sum(b.width() + self._row.spacing() for b in buttons)
         spacing = self._sentence.fontMetrics().lineSpacing()
-        high = max(
-            self._lines * spacing + 8, self._sentence.heightForWidth(max(room, 60)), *(b.height() for b in buttons)
-        )
+        text = self._sentence.heightForWidth(max(self.width() - beside, 60))
+        tallest = max((b.height() for b in buttons), default=0)
+        needed = text + tallest + self._column.spacing() if stacked and buttons else max(text, tallest)
+        high = max(self._lines * spacing + 8, needed)
         if high != self.minimumHeight():
             self.setFixedHeight(high)
 

@@ -9,7 +9,7 @@ from workbench.records import NamedMeter
 from workbench.sitting.bench import Bench
 from workbench.sitting.views import ReadingView
 from workbench.window.bench.conditionsdialog import ConditionsDialog
-from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
+from workbench.window.bench.dialogs import BackDialog, DecideDialog, NoteDialog, StrikeDialog
 from workbench.window.look import Look
 
 
@@ -37,6 +37,10 @@ class BenchAsking:
                 self._bench.decide(dialog.outcome, dialog.note.toPlainText())
 
         self._ask(dialog, decided)
+
+    def note(self) -> None:
+        dialog = NoteDialog(self._page, self._look, self._bench.head.note)
+        self._ask(dialog, lambda: self._bench.write_note(dialog.note.toPlainText()))
 
     def complaint(self, told: Callable[[str], None]) -> None:
         dialog = BackDialog(self._page, self._look, self._bench.unit.tag)

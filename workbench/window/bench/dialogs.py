@@ -1,5 +1,6 @@
 """Small questions of the bench: why a reading is struck out, and what is decided of the part."""
 
+from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import (
     QButtonGroup,
     QDialog,
@@ -109,6 +110,26 @@ class DecideDialog(QDialog):
         self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(self.outcome is not None)
         passing = self.outcome is Outcome.PASS and self._verdict != "GOOD"
         self.warning.setText(f"The sheet says {self._verdict}, not GOOD; the card will say so too." if passing else "")
+
+
+class NoteDialog(QDialog):
+    """What is to be remembered of this sitting."""
+
+    def __init__(self, parent: QWidget, look: Look, note: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Note on this sheet")
+        self.setMinimumWidth(look.sizes.px(460))
+        self.note = QPlainTextEdit(note)
+        self.note.setAccessibleName("Note on this sheet")
+        self.note.setTabChangesFocus(True)
+        self.note.setMinimumHeight(look.sizes.px(110))
+        column = QVBoxLayout(self)
+        column.addWidget(label("Note on this sheet", "title"))
+        column.addWidget(label("A cracked tooth, a splice: it stays with the sheet.", "quiet", wrap=True))
+        column.addWidget(self.note, 1)
+        column.addWidget(ok_cancel(self, "Keep the note"))
+        self.note.setFocus()
+        self.note.moveCursor(QTextCursor.MoveOperation.End)
 
 
 class BackDialog(QDialog):

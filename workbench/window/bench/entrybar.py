@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout
+from PySide6.QtWidgets import QBoxLayout, QFrame, QGridLayout, QHBoxLayout, QLineEdit, QWidget
 
 from workbench.sitting.say import Said, Tone
 from workbench.window.look import Look
@@ -79,25 +79,44 @@ class EntryBar(QFrame):
             w.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.said = SaidLine()
         self._answered: Said | None = None  # what was said of the text already: news from the disk must not touch it
-        upper, lower = QHBoxLayout(), QHBoxLayout()
-        upper.setSpacing(s.px(10))
-        upper.addWidget(self.pair)
-        upper.addWidget(self.hint)
-        upper.addStretch(1)
-        upper.addWidget(self.read)
-        upper.addWidget(self.word)
-        lower.setSpacing(s.px(10))
-        lower.addWidget(self.field)
-        lower.addWidget(label("Ω", "value"))
-        lower.addWidget(self.open)
-        lower.addStretch(1)
-        lower.addWidget(self.result)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(16, 6, 16, 6)
-        column.setSpacing(2)
-        column.addLayout(upper)
-        column.addLayout(lower)
-        column.addWidget(self.said)
+        gap = s.px(10)
+        self._asked = _line(gap, self.pair, self.hint)
+        self._typed = _line(gap, self.field, label("Ω", "value"), self.open)
+        self._answer = _line(gap, self.read, self.word)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(16, 6, 16, 6)
+        self._grid.setHorizontalSpacing(gap)
+        self._grid.setVerticalSpacing(2)
+        self.narrow: bool | None = None
+        self.set_narrow(False)
+
+    def set_narrow(self, narrow: bool) -> None:
+        """All in one column, to stand beside the face where large text leaves too little height below it."""
+        if narrow is self.narrow:
+            return
+        self.narrow = narrow
+        ways, left = QBoxLayout.Direction, Qt.AlignmentFlag.AlignLeft
+        for line in (self._asked, self._typed, self._answer, self.result, self.said):
+            self._grid.removeWidget(line)
+        asked = self._asked.layout()
+        assert isinstance(asked, QBoxLayout)
+        asked.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
+        self.hint.setWordWrap(narrow)
+        fills = Qt.AlignmentFlag(0)
+        right = Qt.AlignmentFlag.AlignRight
+        self.said.set_stacked(narrow)
+        if narrow:
+            for i, line in enumerate((self._asked, self._typed, self.said, self._answer, self.result)):
+                self._grid.addWidget(line, i, 0, fills if line in (self._asked, self.said) else left)
+        else:
+            self._grid.addWidget(self._asked, 0, 0, left)
+            self._grid.addWidget(self._typed, 1, 0, left)
+            self._grid.addWidget(self._answer, 0, 1, right)
+            self._grid.addWidget(self.result, 1, 1, right)
+            self._grid.addWidget(self.said, 2, 0, 1, 2)
+        self._grid.setColumnStretch(1, 0 if narrow else 1)
+        self._grid.setColumnStretch(0, 1 if narrow else 0)
+        self._grid.setRowStretch(5, 1 if narrow else 0)
 
     def show_result(self, pair: str, result: str, word: str) -> None:
         """The last reading stays in sight until the next."""
@@ -120,3 +139,13 @@ class EntryBar(QFrame):
         if self.field.property("state") != state:
             self.field.setProperty("state", state)
             redress(self.field)
+
+
+def _line(gap: int, *widgets: QWidget) -> QWidget:
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(gap)
+    for w in widgets:
+        row.addWidget(w)
+    return made

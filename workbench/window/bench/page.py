@@ -3,16 +3,14 @@
 from collections.abc import Callable, Sequence
 from uuid import UUID
 
-from PySide6.QtCore import QTimer
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QDialog, QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QPoint, QTimer
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from workbench import words
 from workbench.records import NamedMeter
 from workbench.sitting import views
 from workbench.sitting.bench import Bench
 from workbench.sitting.history import Remembered, history, short_by_past
-from workbench.sitting.lines import Keeping
 from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
 from workbench.sitting.steps import NAMES as STEP_NAMES
@@ -23,21 +21,16 @@ from workbench.window.bench.bandpanel import BandPanel
 from workbench.window.bench.entrybar import EntryBar
 from workbench.window.bench.facepanel import FacePanel
 from workbench.window.bench.planpanel import PlanPanel
+from workbench.window.bench.readingspanel import ReadingsPanel
 from workbench.window.bench.rows import Row, RowList
+from workbench.window.bench.spread import Spread
 from workbench.window.bench.topbar import TopBar
 from workbench.window.coils.sketch import CoilSketch
 from workbench.window.history.panel import HistoryPanel
 from workbench.window.look import Look
 from workbench.window.pairs.board import PairsBoard
-from workbench.window.parts import Panel, button, label, rename, shortcut
+from workbench.window.parts import button, label, rename, row_of, shortcut
 from workbench.window.tones import Tones
-
-LEFT, SIDE = 304, 348
-STACK_FROM = 1.4
-QWIDGETSIZE_MAX = 16777215
-
-STRIKE, KEEP_AGAIN = "Strike out", "Try again"
-KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
 
 
 class BenchPage(QWidget):
@@ -63,7 +56,6 @@ class BenchPage(QWidget):
         self._look = look
         self._meters = meters
         self._new_sheet = new_sheet
-        self._shown: tuple[views.ReadingView, ...] = ()
         self._tones = tones
         self._heard = (len(bench.lines), bench.said)
         self.top = TopBar(look, to_counter, self.edit_conditions)
@@ -79,14 +71,16 @@ class BenchPage(QWidget):
         self._pairs = Pairs(bench)
         self.pairs = PairsBoard(look)
         self.pairs.pairChosen.connect(self._pair_chosen)
+        self.pairs.cursorAt.connect(self._see_in_pairs)
         self.band = BandPanel(look)
         self.history = HistoryPanel(look)
         self.history.sheetChosen.connect(open_sheet)
         self._remembered: tuple[Remembered, ...] | None = None
-        self.readings = RowList(look, "Readings")
-        self.readings.selectionModel().selectionChanged.connect(lambda *_: self._allow())
-        self.strike = button(STRIKE, self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason")
-        self.undo = button("Undo", bench.undo, key="Ctrl+Z", tip="Strike the newest reading out")
+        self.log = ReadingsPanel(look, bench.undo, self._asking.note)
+        self.log.strikes.connect(self._asking.strike)
+        self.log.retries.connect(bench.keep_again)
+        self.log.repeats.connect(self._read_again)
+        self.readings, self.strike = self.log.rows, self.log.strike
         self.zero = button("Zero leads", self._zero, key="Ctrl+R", tip="Leads, then the iron, typed in the field")
         self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
@@ -107,70 +101,24 @@ class BenchPage(QWidget):
     def _lay_out(self) -> None:
         left = PlanPanel(self._look, self.pairs, self.checks, self.coils)
         self.checks_panel = left
-        centre = QFrame()
-        centre.setProperty("role", "panel")
-        column = QVBoxLayout(centre)
-        column.setContentsMargins(1, 1, 1, 1)
-        column.setSpacing(0)
-        column.addWidget(self.face, 1)
-        column.addWidget(self.entry)
-        readings = Panel("Readings")
-        self.readings_panel = readings
-        readings.body.addWidget(self.readings, 1)
-        readings.body.addLayout(_row(self.strike, self.undo))
-        right = QVBoxLayout()
+        left.body.addWidget(self.decided)
+        left.body.addLayout(row_of(self.zero, self.again))
+        left.body.addLayout(row_of(self.decide_button, self.card))
+        side = QWidget()
+        right = QVBoxLayout(side)
+        right.setContentsMargins(0, 0, 0, 0)
         right.setSpacing(12)
         right.addWidget(self.band)
         right.addWidget(self.history, 1)
-        right.addWidget(readings, 1)
-        left.body.addWidget(self.decided)
-        left.body.addLayout(_row(self.zero, self.again))
-        left.body.addLayout(_row(self.decide_button, self.card))
-        side = QWidget()
-        side.setLayout(right)
-        right.setContentsMargins(0, 0, 0, 0)
-        self._left, self._centre, self._side = left, centre, side
-        inner = QWidget()
-        self._grid = QGridLayout(inner)
-        self._grid.setContentsMargins(12, 12, 12, 12)
-        self._grid.setSpacing(12)
-        self._stacked: bool | None = None
-        self._arrange(
-            self._look.sizes.scale > STACK_FROM
-        )  # a first guess, lest one row of large text widens the window
-        self.scroller = QScrollArea()
-        self.scroller.setWidgetResizable(True)
-        self.scroller.setFrameShape(QFrame.Shape.NoFrame)
-        self.scroller.setWidget(inner)
+        right.addWidget(self.log, 1)
+        self.scroller = Spread(self._look, left, self.face, self.entry, side)
+        self.scroller.stacked.connect(self.top.set_two_rows)
+        self.top.set_two_rows(bool(self.scroller.is_stacked))
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.setSpacing(0)
         page.addWidget(self.top)
         page.addWidget(self.scroller, 1)
-
-    def _arrange(self, stacked: bool) -> None:
-        """Side by side; where large text leaves no room for that, the face above and the rest below, to scroll."""
-        if stacked is self._stacked:
-            return
-        self._stacked = stacked
-        s = self._look.sizes
-        left, side = s.px(LEFT), s.px(SIDE)
-        for panel, wide in ((self._left, left), (self._side, side)):
-            panel.setMinimumWidth(0 if stacked else wide)
-            panel.setMaximumWidth(QWIDGETSIZE_MAX if stacked else wide)
-        self._centre.setMinimumHeight(s.px(330) if stacked else 0)
-        self._grid.addWidget(self._centre, 0, 0 if stacked else 1, 1, 2 if stacked else 1)
-        self._grid.addWidget(self._left, 1 if stacked else 0, 0)
-        self._grid.addWidget(self._side, 1 if stacked else 0, 1 if stacked else 2)
-        for column in range(3):
-            self._grid.setColumnStretch(column, (1, 1, 0)[column] if stacked else (0, 1, 0)[column])
-        self.top.set_two_rows(stacked)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        s = self._look.sizes
-        room = self.width() - s.px(LEFT) - s.px(SIDE) - 48
-        self._arrange(room < self._centre.minimumSizeHint().width())
 
     # ---- shown
 
@@ -185,9 +133,8 @@ class BenchPage(QWidget):
         self.checks_panel.aside.setText(
             f"{len(judged.sheet.plan) - len(judged.unread)} of {len(judged.sheet.plan)} read"
         )
-        self._shown = views.readings(bench)
         self.pairs.show_pairs(self._pairs.view())
-        self.readings.rows.show_rows([_reading_row(r) for r in self._shown])
+        self.log.show_readings(views.readings(bench), bench.head.note, past=bench.past)
         self.band.show_band(views.band(bench, bench.pair or bench.last), self._by_its_past())
         self.history.show_history(history(bench, bench.pair or bench.last, self._remembered))
         pair = bench.pair or bench.last
@@ -196,7 +143,6 @@ class BenchPage(QWidget):
         d = bench.decided
         self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
         self.decided.setVisible(d is not None)
-        self._allow()
         self._sound()
 
     def _sound(self) -> None:
@@ -228,23 +174,12 @@ class BenchPage(QWidget):
         hint = f"the practice part's meter shows {shows}" if shows else ""
         self.entry.show_entry(pair, bench.text, bench.said, hint)
 
-    def _allow(self) -> None:
-        line = self._chosen()
-        lost = line is not None and line.keeping is Keeping.LOST
-        rename(self.strike, KEEP_AGAIN if lost else STRIKE)
-        self.strike.setEnabled(line is not None and (lost or line.can_strike))
-        self.undo.setEnabled(bool(self.bench.lines.counted) and not self.bench.past)
-
     def _by_its_past(self) -> str:
         """What the unit's own past lets this meter see of a short, before the pair is read."""
         bench = self.bench
         if not self._remembered or bench.pair is None or bench.last_row(bench.pair) is not None:
             return ""
         return short_by_past(bench, bench.pair, self._remembered)
-
-    def _chosen(self) -> views.ReadingView | None:
-        key = self.readings.key()
-        return next((r for r in self._shown if r.id == key), None)
 
     @property
     def history_known(self) -> bool:
@@ -295,19 +230,18 @@ class BenchPage(QWidget):
     def edit_conditions(self) -> None:
         self._asking.conditions(self._meters())
 
-    def strike_out(self) -> None:
-        line = self._chosen()
-        if line is not None and line.keeping is Keeping.LOST:
-            self.bench.keep_again(line.id)
-        if line is not None and line.can_strike:
-            self._asking.strike(line)
+    def _read_again(self, reading_id: UUID | None) -> None:
+        self.bench.read_again(reading_id)
+        self.entry.field.setFocus()
 
     def decide(self) -> None:
         self._asking.decision()
 
     def begin_again(self) -> None:
         """Another sitting; a part that was decided on before came back, with a complaint of its own."""
-        if self.bench.decided is None or self.bench.past:
+        if self.bench.is_blank and not self.bench.past:
+            self.bench.tell("This sheet is still empty: read the part on it.")
+        elif self.bench.decided is None or self.bench.past:
             self._new_sheet("")
         else:
             self._asking.complaint(self._new_sheet)
@@ -318,32 +252,15 @@ class BenchPage(QWidget):
 
     def _see_entry(self) -> None:
         """Large text leaves no room for face and entry at once; typing must be seen."""
-        QTimer.singleShot(0, self, lambda: self.scroller.ensureWidgetVisible(self.entry))
+        QTimer.singleShot(0, self, lambda: self.scroller.ensureWidgetVisible(self.entry.field))
+
+    def _see_in_pairs(self, y: int, high: int) -> None:
+        self.scroller.see(self.pairs, QPoint(0, y), high)
 
     def take_focus(self) -> None:
         QTimer.singleShot(0, self.entry.field, self.entry.field.setFocus)
 
 
-def _row(*widgets: QWidget) -> QHBoxLayout:
-    made = QHBoxLayout()
-    made.setSpacing(8)
-    for w in widgets:
-        made.addWidget(w, 1)
-    return made
-
-
 def _check_row(c: views.CheckView) -> Row:
     detail = c.note or (f"{c.wanted}" + (", read it again" if c.again else ""))
     return Row(c.pair, c.title, detail, c.value, c.word, c.spoken)
-
-
-def _reading_row(r: views.ReadingView) -> Row:
-    if r.struck:
-        detail = f"struck out: {r.struck}"
-    else:
-        detail = ", ".join(x for x in (f"shown {r.typed}", KEEPING_WORDS[r.keeping]) if x)
-    spoken = f"{r.title}: {detail}, {r.value} {r.word}".strip(" ,")
-    shown = r.value or r.typed
-    return Row(
-        r.id, r.title, detail, shown, r.word, spoken, struck=bool(r.struck), hollow=r.keeping is not Keeping.SAFE
-    )

@@ -38,14 +38,15 @@ class HistoryPanel(Panel):
         self.body.setSpacing(4)
         self.empty = label("", wrap=True)
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.empty.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
+        self.empty.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.note = label("", "quiet", wrap=True)
         self.note.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.note.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.body.addWidget(self.empty, 1)
         self.body.addWidget(self.note)
-        self.setMinimumSize(look.sizes.px(SMALLEST.width()), look.sizes.px(SMALLEST.height()))
+        self.setMinimumWidth(look.sizes.px(SMALLEST.width()))
         self._fit()
+        self._give_way()
 
     def show_history(self, view: HistoryView) -> None:
         if view == self._view:
@@ -60,7 +61,15 @@ class HistoryPanel(Panel):
             self._plot().show_history(view)
         if self.plot is not None:
             self.plot.setVisible(not view.empty)
+        self._give_way()
         self._tell("")
+
+    def _give_way(self) -> None:
+        """Without a past it needs only its sentence; with one, every check keeps the room of a plot."""
+        small = self.plot is None
+        self.setMinimumHeight(0 if small else self._look.sizes.px(SMALLEST.height()))
+        tall = QSizePolicy.Policy.Maximum if small else QSizePolicy.Policy.Preferred
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, tall)
 
     def _plot(self) -> "HistoryPlot":
         if self.plot is None:
@@ -86,6 +95,8 @@ class HistoryPanel(Panel):
     def _fit(self) -> None:
         """Two lines always, so that the plot stays where it is when another point is pointed at."""
         self.note.ensurePolished()
+        self.empty.ensurePolished()
         high = 2 * self.note.fontMetrics().lineSpacing() + 2
-        if self.note.minimumHeight() != high:
-            self.note.setFixedHeight(high)
+        for w in (self.note, self.empty):
+            if w.minimumHeight() != high:
+                w.setFixedHeight(high)

@@ -17,9 +17,13 @@ NAME, UNBROKEN = re.compile(r" (\S+) – "), "\u00a0\\1\u00a0–\u2060\u00a0"  #
 
 
 class PairsBoard(QWidget):
-    """Shows a PairsView; `pairChosen(Pair)`. The pair in hand is selected without taking the focus."""
+    """Shows a PairsView; `pairChosen(Pair)`. The pair in hand is selected without taking the focus.
+
+    `cursorAt(y, height)`: where in this widget the keys have gone, px, for what scrolls it as a whole.
+    """
 
     pairChosen = Signal(object)
+    cursorAt = Signal(int, int)
 
     def __init__(self, look: Look) -> None:
         super().__init__()
@@ -99,7 +103,7 @@ class PairsBoard(QWidget):
         for i, triangle in enumerate(view.triangles):
             table = TriangleTable(self._look, triangle)
             table.pairChosen.connect(self.pairChosen)
-            table.cursorMoved.connect(lambda place, t=table: self._see(t, place))
+            table.cursorMoved.connect(lambda place, t=table: self._follow(t, place))
             self.tables.append(table)
             self._column.insertWidget(i, table)
         self._fit()
@@ -126,6 +130,13 @@ class PairsBoard(QWidget):
         if self._hand is not None:
             at = self.others.visualRect(self.others.currentIndex())
             self._bring(self.others, at.center(), at.height())
+
+    def _follow(self, table: TriangleTable, place: QModelIndex) -> None:
+        self._see(table, place)
+        if not table.hasFocus():
+            return
+        at = table.visualRect(place)
+        self.cursorAt.emit(table.viewport().mapTo(self, at.center()).y(), at.height())
 
     def _see(self, table: TriangleTable, place: QModelIndex) -> None:
         at = table.visualRect(place)
