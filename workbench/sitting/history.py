@@ -142,20 +142,11 @@ def short_by_past(bench: Bench, pair: Pair | None, remembered: Sequence[Remember
     if found is None or winding is None:
         return ""
     sheet, values = found
-    # this part's own coils stand a little off the pattern's values: the share is taken of what it read itself
-    values = {
-        c: _scaled(v, (bench.expectations.of(c).ohms or v.ohms) / v.ohms) for c, v in values.items() if v.ohms > 0
-    }
     short = smallest_short(bench.sheet(), bench.expectations, winding.name, values) if values else None
     if short is None:
         return ""
     when = _day(sheet.past.head.started_at, zone)
     return f"Against its own good sheet of {when}: {100 * short.fraction:.0f} % of the turns."
-
-
-def _scaled(v: Corrected, by: float) -> Corrected:
-    gain = tuple((top, by * g) for top, g in v.gain)
-    return Corrected(by * v.ohms, gain, by * v.digit, by * v.leads, by * v.temperature)
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,7 +66,8 @@ def smallest_short(
     """The smallest f for which a reading at (1 - f) of the winding comes out outside with 95 % probability.
 
     Against the band; or, for the pairs in `earlier`, against this unit's own earlier reading: outside
-    then means below it by more than the U of the difference. None: no short is large enough to be seen.
+    then means below it by more than the U of the difference, and the share is taken of what the unit read
+    itself, for its coils stand a little off the pattern's values. None: no short is large enough to be seen.
     """
     pairs = [c for c in sheet.plan if ask.of(c).path is Path.WINDINGS and (earlier is None or c in earlier)]
     if not pairs:
@@ -75,10 +76,11 @@ def smallest_short(
     best: SmallestShort | None = None
     reads = ask.shorted(pairs, winding, _SHARES)
     for i, pair in enumerate(pairs):
-        limit, u_limit = (ask.of(pair).low or 0.0), 0.0
+        limit, u_limit, scale = (ask.of(pair).low or 0.0), 0.0, 1.0
         if earlier is not None:
             limit, u_limit = earlier[pair].ohms, earlier[pair].u
-        column = reads[:, i]
+            scale = limit / (ask.of(pair).ohms or limit or 1.0)
+        column = reads[:, i] * scale
         if column[0] == column[-1]:
             continue  # the winding isn't on this path
 
@@ -89,23 +91,26 @@ def smallest_short(
             apart = 2 * (value.u**2 + u_limit**2) ** 0.5
             return normal_below((limit - apart - ohms) / value.u) >= normal_below(_SURE) if value.u else ohms < limit
 
+        def seen_at(
+            share: float, pair: Pair = pair, scale: float = scale, seen: Callable[[float], bool] = seen
+        ) -> bool:
+            return seen(scale * float(ask.shorted([pair], winding, np.array([share]))[0, 0]))
+
         at = next((j for j, ohms in enumerate(column) if seen(float(ohms))), None)
         if at is None:
             continue
-        below = _SHARES[at - 1] if at else 0.0
-        f = _refine(ask, pair, winding, float(below), float(_SHARES[at]), seen)
+        f = _refine(seen_at, float(_SHARES[at - 1]) if at else 0.0, float(_SHARES[at]))
         if best is None or f < best.fraction:
             best = SmallestShort(f, pair)
     return best
 
 
-def _refine(
-    ask: Expectations, pair: Pair, winding: str, unseen: float, seen_at: float, seen: Callable[[float], bool]
-) -> float:
+def _refine(seen_at: Callable[[float], bool], unseen: float, seen: float) -> float:
+    """Halves the step between a share that isn't seen and one that is."""
     for _ in range(12):
-        middle = (unseen + seen_at) / 2
-        if seen(float(ask.shorted([pair], winding, np.array([middle]))[0, 0])):
-            seen_at = middle
+        middle = (unseen + seen) / 2
+        if seen_at(middle):
+            seen = middle
         else:
             unseen = middle
-    return seen_at
+    return seen
