@@ -152,6 +152,20 @@ def test_against_an_earlier_reading_a_finer_short_is_seen_than_against_the_band(
     assert value.ohms - at_f.ohms == pytest.approx(apart, rel=2e-3)
 
 
+@pytest.mark.parametrize("off", [0.94, 1.06])
+def test_the_share_is_of_what_this_unit_read_itself(off: float) -> None:
+    at = sheet(checks=(FINE_PAIR,), conditions=BENCH, meter=FOUR_WIRES)
+    corrector = corrector_of(at)
+    value = corrector.at(off * 245.0)
+    assert value is not None
+    own = smallest_short(at, ASK, "fine", {FINE_PAIR: value})
+    assert own is not None
+    at_f = corrector.at(value.ohms * (1 - own.fraction))
+    assert at_f is not None
+    apart = 2 * (at_f.u**2 + value.u**2) ** 0.5 + 1.6449 * at_f.u
+    assert value.ohms - at_f.ohms == pytest.approx(apart, rel=2e-3)
+
+
 def test_an_earlier_reading_of_a_pair_that_is_not_planned_is_no_help() -> None:
     value = Corrected(31.0, (), 0.1, 0.0, 0.0)
     assert smallest_short(sheet(checks=(FINE_PAIR,)), ASK, "fine", {COARSE_PAIR: value}) is None

@@ -57,6 +57,7 @@ class SmallestShort:
 
 
 _SURE = 1.6448536269514722  # the normal distribution's 95 % point (JCGM 106, table 1's z for p = 0.95; computed)
+Seen = Callable[[float], bool]
 _SHARES = np.geomspace(0.002, 0.998, 120)
 
 
@@ -91,9 +92,7 @@ def smallest_short(
             apart = 2 * (value.u**2 + u_limit**2) ** 0.5
             return normal_below((limit - apart - ohms) / value.u) >= normal_below(_SURE) if value.u else ohms < limit
 
-        def seen_at(
-            share: float, pair: Pair = pair, scale: float = scale, seen: Callable[[float], bool] = seen
-        ) -> bool:
+        def seen_at(share: float, pair: Pair = pair, scale: float = scale, seen: Seen = seen) -> bool:
             return seen(scale * float(ask.shorted([pair], winding, np.array([share]))[0, 0]))
 
         at = next((j for j, ohms in enumerate(column) if seen(float(ohms))), None)
@@ -105,7 +104,7 @@ def smallest_short(
     return best
 
 
-def _refine(seen_at: Callable[[float], bool], unseen: float, seen: float) -> float:
+def _refine(seen_at: Seen, unseen: float, seen: float) -> float:
     """Halves the step between a share that isn't seen and one that is."""
     for _ in range(12):
         middle = (unseen + seen) / 2
