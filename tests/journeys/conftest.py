@@ -141,6 +141,12 @@ def _demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="session")
+def stocked(_demo_store: Path) -> Path:
+    """A shop's store to copy: it has units, and every pattern and meter that ships."""
+    return _demo_store
+
+
 @pytest.fixture
 def demo(open_window: Open, _demo_store: Path, tmp_path: Path) -> Hand:
     """The demo, its failing part on the bench, in a store of the test's own."""
