@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QDialogButtonBox, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QDialogButtonBox, QPushButton, QWidget
 
 from tests.journeys.conftest import Hand, Open
 from tests.journeys.soundpart import (
@@ -35,6 +35,12 @@ def touch(hand: Hand, widget: QWidget, at: QPoint | None = None) -> None:
     assert window.childAt(place) is widget, (widget.accessibleName(), window.childAt(place))
     assert widget.isEnabled(), widget.accessibleName()
     hand.qtbot.mouseClick(window.windowHandle(), LEFT, pos=place)
+
+
+def touch_button(hand: Hand, text: str) -> None:
+    """By the words on it, as one finds it."""
+    (found,) = (b for b in hand.page.findChildren(QPushButton) if b.isVisible() and b.text() == text)
+    touch(hand, found)
 
 
 def touch_row(hand: Hand, rows: QAbstractItemView, row: int) -> None:
@@ -83,7 +89,7 @@ def read(hand: Hand, pair: Pair) -> None:
     pick(hand, pair)
     number = shown(hand.bench, pair)
     if number == OVERLOAD:
-        touch(hand, hand.page.entry.open)
+        touch_button(hand, "Open")
     else:
         touch(hand, hand.page.entry.field)
         hand.type(number)
@@ -105,7 +111,7 @@ def book(hand: Hand, pattern: Pattern) -> str:
 
 
 def prove_iron(hand: Hand) -> None:
-    touch(hand, hand.page.top.edit)
+    touch_button(hand, "Part and meter")
     hand.until(lambda: isinstance(hand.page.dialog, ConditionsDialog))
     dialog = hand.page.dialog
     assert isinstance(dialog, ConditionsDialog)
@@ -118,7 +124,7 @@ def prove_iron(hand: Hand) -> None:
 def strike_newest(hand: Hand) -> None:
     page, lines = hand.page, hand.bench.lines
     touch_row(hand, page.readings, 0)
-    touch(hand, page.strike)
+    touch_button(hand, "Strike out")
     hand.until(lambda: isinstance(page.dialog, StrikeDialog))
     dialog = page.dialog
     assert isinstance(dialog, StrikeDialog)
@@ -147,7 +153,7 @@ def test_by_mouse_from_the_counter_to_a_verdict_and_back(
     strike_newest(hand)
     assert hand.page.top.verdict.word == "UNFINISHED"
     read(hand, plan[-1])
-    touch(hand, hand.page.undo)
+    touch_button(hand, "Undo")
     assert hand.page.top.verdict.word == "UNFINISHED"
     read(hand, plan[-1])
     hand.safe()
