@@ -135,7 +135,8 @@ class KeptTechnician(RuleBasedStateMachine):
     @rule(data=st.data())
     def repeats(self, data: st.DataObject) -> None:
         again = data.draw(st.sampled_from(self.bench.lines.counted)).kept
-        self.bench.pick(again.reading.pair)
+        self.bench.read_again(again.id)
+        assert self.bench.pair == again.reading.pair
         if again.reading.ohms is None:
             self.bench.open_line()
         else:
@@ -171,7 +172,7 @@ class KeptTechnician(RuleBasedStateMachine):
 
     @rule(note=st.sampled_from(["", "a cracked tooth", "two\nlines"]))
     def writes_a_note(self, note: str) -> None:
-        self.bench.change_conditions(replace(self.bench.head, note=note))
+        self.bench.write_note(note)
 
     @rule(outcome=st.sampled_from(Outcome), note=st.sampled_from(["", "plug cleaned"]))
     def decides(self, outcome: Outcome, note: str) -> None:
