@@ -17,8 +17,8 @@ def own_file(tmp_path: object, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(settings, "_file", lambda: QSettings(path, QSettings.Format.IniFormat))
 
 
-def test_at_first_the_next_pair_pulses_and_nothing_sounds() -> None:
-    assert settings.load() == Liking(moves=True)
+def test_at_first_the_next_pair_pulses_and_verdicts_sound() -> None:
+    assert settings.load() == Liking(tones=True, moves=True)
 
 
 def test_what_is_liked_comes_back() -> None:
@@ -32,7 +32,7 @@ def test_what_cannot_be_read_is_as_at_first(name: str, value: str) -> None:
     file = settings._file()
     file.setValue(name, value)
     file.sync()
-    assert settings.load() == Liking(moves=True)
+    assert settings.load() == Liking(tones=True, moves=True)
 
 
 def test_text_is_never_smaller_than_usual_nor_beyond_twice() -> None:

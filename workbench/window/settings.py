@@ -32,8 +32,8 @@ def load() -> Liking:
     return Liking(
         theme=theme if theme in THEMES else usual.theme,
         text_scale=min(max(scale, TEXT_SCALES[0]), TEXT_SCALES[-1]),
-        tones=str(file.value("tones", "false")).lower() == "true",
-        moves=str(file.value("moves", "true")).lower() == "true",
+        tones=str(file.value("tones", "true")).lower() != "false",
+        moves=str(file.value("moves", "true")).lower() != "false",
         pedal=str(file.value("pedal", usual.pedal)),
     )
 

@@ -20,7 +20,7 @@ from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.tagshape import TagShape
 from workbench.window.bench.topbar import TopBar
 from workbench.window.look import Look
-from workbench.window.theme import LIGHT, Sizes, verdict_ink
+from workbench.window.theme import LIGHT, Sizes, verdict_ink, verdict_tint
 
 LOOK = Look(LIGHT, Sizes())
 K, NO = Qt.Key, Qt.KeyboardModifier.NoModifier
@@ -233,6 +233,23 @@ def test_a_value_stands_where_it_belongs_on_the_scale(draw: Draw) -> None:
         places.append(sum(axis) / len(axis))
     assert places == sorted(places)
     assert places[0] < places[1] < places[2]
+
+
+def test_its_bar_reaches_as_far_as_its_u_both_ways(draw: Draw) -> None:
+    _, image = draw("155.2")
+    value, band = inked(image, verdict_ink(LIGHT, "in")), inked(image, verdict_tint(LIGHT, "in"))
+    assert value
+    left, right = min(p.x() for p in band), max(p.x() for p in band)
+    bench, _ = bench_of()
+    bench.enter("155.2")
+    row = bench.last_row(bench.last) if bench.last else None
+    assert row is not None
+    assert row.corrected is not None
+    px = (right - left) / (170.5 - 139.5)
+    middle = left + (row.corrected.ohms - 139.5) * px
+    caps = [p.x() for p in value if p.y() > image.height() * 0.35 and abs(p.x() - middle) > 6]
+    assert min(caps) == pytest.approx(middle - row.corrected.expanded * px, abs=2.5)
+    assert max(caps) == pytest.approx(middle + row.corrected.expanded * px, abs=2.5)
 
 
 def views_word(panel: BandPanel) -> str:
