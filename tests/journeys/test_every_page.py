@@ -1,7 +1,5 @@
 """Every page and dialog: named for those who can't see it, reachable by keys, nothing cut."""
 
-from collections.abc import Iterator
-
 import pytest
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, Qt
 from PySide6.QtWidgets import (
@@ -15,37 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from demo_shop.reader import read_on
 from tests.journeys.conftest import Hand, Open
+from tests.journeys.screens import screens, tabbed
+from workbench.window.metersdialog import MetersDialog
 from workbench.window.parts import ElidedLabel
-
-
-def screens(hand: Hand) -> Iterator[tuple[str, QWidget]]:
-    """Each page and dialog while it stands open."""
-    page = hand.page
-    yield "bench", page
-    read_on(hand.bench, 40)
-    hand.safe()
-    page.readings.select_key(hand.bench.lines.every[0].kept.id)
-    yield "bench, read", page
-    for name, ask in (("conditions", page.edit_conditions), ("strike", page.log.strike_out), ("decide", page.decide)):
-        ask()
-        assert page.dialog is not None
-        yield name, page.dialog
-        page.dialog.reject()
-    hand.window.show_card(hand.bench)
-    hand.until(lambda: hand.window.card_dialog)
-    assert hand.window.card_dialog is not None
-    yield "card", hand.window.card_dialog
-    hand.window.card_dialog.reject()
-    hand.window.to_counter()
-    hand.until(lambda: hand.counter.units.rows.rows)
-    yield "counter", hand.counter
-    for name, ask in (("meters", hand.window.edit_meters), ("this bench", hand.window.like)):
-        ask()
-        assert hand.window.dialog is not None
-        yield name, hand.window.dialog
-        hand.window.dialog.reject()
 
 
 def visible(screen: QWidget, kind: type[QWidget]) -> list[QWidget]:
@@ -57,7 +28,7 @@ def test_whatever_takes_keys_has_a_name(demo: Hand) -> None:
     for where, screen in screens(demo):
         for w in visible(screen, QWidget):
             if w.focusPolicy() & Qt.FocusPolicy.TabFocus and not isinstance(w, QScrollArea):
-                inner = w.objectName().startswith("qt_") or isinstance(w.parent(), QLineEdit)
+                inner = w.objectName().startswith("qt_") or isinstance(w.parent(), QLineEdit) or w.focusProxy()
                 assert inner or w.accessibleName(), (where, w)
 
 
@@ -69,11 +40,36 @@ def test_every_button_is_reached_by_tab_or_has_a_key(demo: Hand) -> None:
                 assert w.focusPolicy() & Qt.FocusPolicy.TabFocus or not w.shortcut().isEmpty(), (where, w.text())
 
 
-def test_no_key_means_two_things_on_one_page(demo: Hand) -> None:
+def test_tab_comes_by_everything_that_can_be_pressed_or_typed_in(demo: Hand) -> None:
     for where, screen in screens(demo):
-        keys = [b.shortcut().toString() for b in visible(screen, QPushButton) if isinstance(b, QPushButton)]
-        given = [k for k in keys if k]
-        assert len(given) == len(set(given)), (where, given)
+        if where.startswith("meters"):
+            continue  # below
+        screen.window().activateWindow()
+        demo.until(lambda s=screen: s.window().isActiveWindow() and QApplication.focusWidget() is not None)
+        seen = tabbed(demo)
+        for w in visible(screen, QWidget):
+            takes = w.isEnabled() and w.focusPolicy() & Qt.FocusPolicy.TabFocus
+            inner = w.objectName().startswith("qt_") or w.focusProxy() is not None or isinstance(w, QScrollArea)
+            if takes and not inner:
+                assert w in seen, (where, w, w.accessibleName())
+
+
+@pytest.mark.xfail(strict=True, reason="Tab goes round and round in the table of ranges")
+def test_tab_goes_on_from_the_table_of_a_meters_ranges(demo: Hand) -> None:
+    demo.window.to_counter()
+    demo.window.edit_meters()
+    meters = demo.window.dialog
+    assert isinstance(meters, MetersDialog)
+    meters.activateWindow()
+    demo.until(lambda: meters.isActiveWindow() and QApplication.focusWidget() is not None)
+    cells = meters.table.rowCount() * meters.table.columnCount()
+    for _ in range(cells + 10):
+        demo.qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        if meters.keep_button.hasFocus():
+            break
+    reached = meters.keep_button.hasFocus()
+    meters.reject()
+    assert reached
 
 
 class Windows(QObject):

@@ -1,0 +1,140 @@
+"""Every page, tab, question and dialog of the program while it stands open, one after the other."""
+
+from collections.abc import Callable, Iterator
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
+
+from demo_shop.reader import read_on
+from tests.journeys.conftest import Hand
+from workbench.records import Outcome
+from workbench.window.bench.conditionsdialog import ConditionsDialog
+from workbench.window.bench.dialogs import BackDialog, DecideDialog
+from workbench.window.metersdialog import MetersDialog
+
+RETURNED = "SL-0139"  # has been in the shop before, on the same pattern
+Screens = Iterator[tuple[str, QWidget]]
+
+
+def screens(hand: Hand) -> Screens:
+    yield from _reading(hand)
+    yield from _dialogs(hand)
+    yield from _card(hand)
+    yield from _returned(hand)
+    yield from _counter(hand)
+
+
+def _reading(hand: Hand) -> Screens:
+    page, bench = hand.page, hand.bench
+    panel = page.checks_panel
+    for tab in (panel.checks, panel.coils, panel.pairs):
+        hand.press(tab)
+        yield f"bench, {tab.text()}", page
+    bench.enter("15.43")  # where 155 belongs
+    assert bench.said is not None
+    assert bench.said.choices
+    yield "bench, a slip asked about", page
+    bench.enter("nonsense")
+    yield "bench, refused", page
+    hand.press(page.zero)
+    yield "bench, leads", page
+    bench.go_on()
+    read_on(bench, 40)
+    hand.safe()
+    bench.write_note("a cracked tooth " * 12)
+    page.readings.select_key(bench.lines.every[0].kept.id)
+    yield "bench, read", page
+
+
+def _open(ask: Callable[[], object], hand: Hand) -> QDialog:
+    ask()
+    assert hand.page.dialog is not None
+    return hand.page.dialog
+
+
+def _dialogs(hand: Hand) -> Screens:
+    page = hand.page
+    conditions = _open(page.edit_conditions, hand)
+    yield "conditions", conditions
+    assert isinstance(conditions, ConditionsDialog)
+    conditions.iron.setText("99")
+    conditions.accept()
+    yield "conditions, refused", conditions
+    conditions.reject()
+    for name, ask in (("strike", page.log.strike_out), ("note", page.log.note.click), ("decide", page.decide)):
+        dialog = _open(ask, hand)
+        yield name, dialog
+        dialog.reject()
+    decide = _open(page.decide, hand)
+    assert isinstance(decide, DecideDialog)
+    decide.choices[Outcome.PASS].click()
+    yield "decide, pass on a failed sheet", decide
+    decide.accept()
+    back = _open(page.begin_again, hand)
+    assert isinstance(back, BackDialog)
+    yield "back again", back
+    back.reject()
+    yield "bench, decided", page
+
+
+def _card(hand: Hand) -> Screens:
+    hand.window.show_card(hand.bench)
+    hand.until(lambda: hand.window.card_dialog)
+    card = hand.window.card_dialog
+    assert card is not None
+    yield "card", card
+    card.reject()
+    hand.until(lambda: hand.window.card_dialog is None)
+
+
+def _returned(hand: Hand) -> Screens:
+    before = hand.page
+    hand.counter.counter.find(RETURNED)
+    hand.until(lambda: hand.page is not before and hand.page.history_known)
+    latest = hand.page
+    latest.bench.pick(latest.bench.judged.sheet.plan[0])
+    assert latest.history.plot is not None
+    yield "bench, a history drawn", latest
+    assert latest._remembered is not None
+    hand.window.open_sheet(latest.bench, latest._remembered[0].past.head.id)
+    hand.until(lambda: hand.page is not latest and hand.page.history_known)
+    assert hand.bench.past
+    hand.bench.pick(hand.bench.judged.sheet.plan[0])
+    yield "bench, an earlier sheet", hand.page
+
+
+def _counter(hand: Hand) -> Screens:
+    hand.window.to_counter()
+    counter = hand.counter
+    hand.until(lambda: counter.units.rows.rows)
+    yield "counter", counter
+    counter.label.clear()
+    hand.press(counter.book)
+    assert counter.said.said is not None
+    yield "counter, refused", counter
+    hand.window.edit_meters()
+    meters = hand.window.dialog
+    assert isinstance(meters, MetersDialog)
+    yield "meters", meters
+    meters.choice.setCurrentIndex(meters.choice.count() - 1)
+    meters.keep_meter()
+    assert meters.said.said is not None
+    yield "meters, a new one refused", meters
+    meters.reject()
+    hand.window.like()
+    assert hand.window.dialog is not None
+    yield "this bench", hand.window.dialog
+    hand.window.dialog.reject()
+
+
+def tabbed(hand: Hand) -> set[QWidget]:
+    """What Tab goes through, round to where it began."""
+    seen: set[QWidget] = set()
+    for _ in range(300):
+        at = QApplication.focusWidget()
+        assert at is not None
+        if at in seen:
+            return seen
+        seen.add(at)
+        hand.qtbot.keyClick(at, Qt.Key.Key_Tab)
+    raise AssertionError("Tab never comes round")
