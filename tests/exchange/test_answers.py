@@ -27,7 +27,7 @@ def pattern(**changes: Any) -> Json:
 
 def test_the_published_example() -> None:
     answer = ask_one(EXAMPLE)
-    assert set(answer) == {"id", "verdict", "readings"}
+    assert set(answer) == {"id", "verdict", "readings", "findings", "next"}
     assert (answer["id"], answer["verdict"]) == ("sheet-1", "good")
     number, overload = answer["readings"]
     assert list(number) == [

@@ -6,6 +6,7 @@ from typing import Any, BinaryIO, TextIO
 
 from workbench.exchange.fields import parse
 from workbench.exchange.sheets import PatternByName, answer_to_json, sheet_from_json
+from workbench.findings.explain import explain
 from workbench.stator.errors import FieldError
 from workbench.stator.judge import judge
 
@@ -39,7 +40,8 @@ def answer_line(line: bytes | None, by_name: PatternByName) -> tuple[dict[str, A
             raise FieldError("", "the line is not a JSON object")
         sheet = sheet_from_json(value, by_name)
         judged = judge(sheet, outside_counts_at_once=True)
-        return answer_to_json(value["id"], judged), True
+        explained = explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
+        return answer_to_json(value["id"], judged, explained), True
     except FieldError as e:
         return {"id": _id_in(line), "error": _sentence(e)}, False
 

@@ -6,6 +6,8 @@ from typing import Any
 from workbench.exchange.fields import Fields, under
 from workbench.exchange.meters import ranges_from_json
 from workbench.exchange.patterns import pairs_from_json, pattern_from_json
+from workbench.findings.explain import Explained
+from workbench.findings.records import Finding
 from workbench.stator.errors import FieldError
 from workbench.stator.judge import JudgedSheet, Row, Why
 from workbench.stator.meter import Meter
@@ -77,8 +79,19 @@ def _reading(value: Any, path: str) -> Reading:
     return Reading(pair, ohms, upto)
 
 
-def answer_to_json(sheet_id: str, judged: JudgedSheet) -> dict[str, Any]:
-    return {"id": sheet_id, "verdict": str(judged.verdict), "readings": [_row_to_json(r) for r in judged.rows]}
+def answer_to_json(sheet_id: str, judged: JudgedSheet, explained: Explained) -> dict[str, Any]:
+    return {
+        "id": sheet_id,
+        "verdict": str(judged.verdict),
+        "readings": [_row_to_json(r) for r in judged.rows],
+        "findings": [_finding_to_json(f) for f in explained.findings],
+        "next": [{"from": n.pair.positive, "to": n.pair.negative, "bits": n.bits} for n in explained.next],
+    }
+
+
+def _finding_to_json(f: Finding) -> dict[str, Any]:
+    known = {p.name: p.value for p in f.parameters}
+    return {"fault": str(f.fault), "where": f.where, "probability": f.probability} | known
 
 
 def _row_to_json(row: Row) -> dict[str, Any]:

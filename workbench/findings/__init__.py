@@ -1,0 +1,1 @@
+"""What the readings say: which explanations of a sheet are likely, and which pair would tell most."""

@@ -1,0 +1,134 @@
+"""A pattern's network solved once: how a unit current into any node spreads, and what pairs read by it.
+
+Every fault is then one more branch, or one changed edge, and follows from these currents in closed form.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from workbench.stator.copper import factor, k_of
+from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pattern, Winding
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+Bools = NDArray[np.bool_]
+
+# how far a band's limits lie from its middle, in standard deviations of a winding's ohms
+BAND_SIGMAS = 2.0
+
+
+class Circuit:
+    """Windings (those of copper, first) and links as edges of a network, at the temperature the sheet states.
+
+    `spread` (edges,): currents (edges, nodes) of a unit current into each node, taken out at its part's root.
+    `r`, `sd` (edges,): ohms and their standard deviation. `part` (nodes,): which nodes are joined.
+    """
+
+    def __init__(self, pattern: Pattern, celsius: float) -> None:
+        wound = [w for w in pattern.windings if w.element is None]
+        self.names = [w.name for w in wound]
+        k = k_of(pattern.conductor)
+        warm = factor(pattern.reference_celsius, celsius, k)
+        # relative change of a winding's ohms for one degree
+        self.per_celsius = 1 / (k + celsius)
+        kept: list[Winding | Link] = [*wound, *pattern.links]
+        edges = [(e.start, e.finish) for e in kept]
+        self.pins = pattern.pins
+        names = dict.fromkeys((*self.pins, CORE))
+        for a, b in edges:
+            names[a] = names[b] = None
+        self.nodes = tuple(names)
+        self.at = {node: i for i, node in enumerate(names)}
+        self.core = self.at[CORE]
+        at = self.at
+        self.ends = [(at[a], at[b]) for a, b in edges]
+        nw = len(wound)
+        ohms = [w.nominal * warm for w in wound]
+        self.windings = nw
+        self.r = np.array(ohms + [LINK_OHMS] * (len(edges) - nw))
+        sds = [(w.high - w.low) * warm / (2 * BAND_SIGMAS) for w in wound]
+        self.sd = np.array(sds)
+        flat = np.array(self.ends, dtype=np.intp).reshape(-1, 2)
+        self.a, self.b = flat[:, 0], flat[:, 1]
+        self.solve()
+
+    def solve(self) -> None:
+        n, ends = len(self.at), self.ends
+        self.part, roots = parts_of(n, ends)
+        g = 1 / self.r
+        used = sorted({x for e in ends for x in e})
+        place = {x: i for i, x in enumerate(used)}
+        m = len(used)
+        incidence = np.zeros((len(ends), m))
+        rows = np.arange(len(ends))
+        incidence[rows, [place[a] for a, _ in ends]] = 1
+        incidence[rows, [place[b] for _, b in ends]] = -1
+        inner = [i for i, x in enumerate(used) if x not in roots]
+        held = incidence[:, inner]
+        volts = np.linalg.inv((held.T * g) @ held) if inner else np.zeros((0, 0))
+        self.spread = np.zeros((len(ends), n))
+        self.spread[:, [used[i] for i in inner]] = g[:, None] * (held @ volts)
+        # unit current in at each edge's start, out at its end; and how much stays out of the edge, over its ohms
+        self.across = self.spread[:, self.a] - self.spread[:, self.b]
+        through = self.across.diagonal()
+        bridges = self._bridges()
+        self.bridge = bridges
+        self.slack = np.where(bridges, 0.0, np.maximum(1 - through, 0) / self.r)
+
+    def _bridges(self) -> Bools:
+        """Which edges join two parts that nothing else joins."""
+        n, ends = len(self.at), self.ends
+        if len(ends) == n - len(set(self.part.tolist())):
+            return np.ones(len(ends), dtype=bool)
+        out = np.zeros(len(ends), dtype=bool)
+        for e, (a, b) in enumerate(ends):
+            if self.across[e, e] > 0.5:  # a bridge carries all of it
+                part, _ = parts_of(n, ends[:e] + ends[e + 1 :])
+                out[e] = part[a] != part[b]
+        return out
+
+
+def parts_of(n: int, ends: Sequence[tuple[int, int]]) -> tuple[Ints, set[int]]:
+    """For each node its part's root, and the roots."""
+    part = list(range(n))
+    for a, b in ends:
+        while part[a] != a:
+            part[a] = part[part[a]]
+            a = part[a]
+        while part[b] != b:
+            part[b] = part[part[b]]
+            b = part[b]
+        if a != b:
+            part[max(a, b)] = min(a, b)
+    for x in range(n):
+        part[x] = part[part[x]]
+    return np.array(part), {x for x in range(n) if part[x] == x}
+
+
+class Probe:
+    """Some pairs of nodes of a circuit: what they read and how, `i` and `j` of shape (pairs,).
+
+    `flow` (edges, pairs): currents; `ohms` (pairs,), meaningless where not `same`; `jac` (windings, pairs): what an
+    ohm more of a winding adds.
+    """
+
+    __slots__ = ("circuit", "flow", "i", "j", "jac", "ohms", "part_i", "part_j", "same")
+
+    def __init__(self, circuit: Circuit, i: Ints, j: Ints) -> None:
+        self.circuit, self.i, self.j = circuit, i, j
+        self.flow: Floats = circuit.spread[:, i] - circuit.spread[:, j]
+        squares = self.flow * self.flow
+        self.ohms: Floats = circuit.r @ squares
+        self.jac: Floats = squares[: circuit.windings]
+        self.part_i, self.part_j = circuit.part[i], circuit.part[j]
+        self.same: Bools = self.part_i == self.part_j
+
+    def bridged(self, p: Ints, q: Ints) -> Floats:
+        """+1, -1 or 0 (pairs, branches): whether a pair of two parts is joined by a branch from node p to node q."""
+        pp, pq = self.circuit.part[p], self.circuit.part[q]
+        forth = (self.part_i[:, None] == pp) & (self.part_j[:, None] == pq)
+        back = (self.part_j[:, None] == pp) & (self.part_i[:, None] == pq)
+        out = forth.astype(float) - back
+        return np.where(pp == pq, 0.0, out)

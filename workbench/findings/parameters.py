@@ -1,0 +1,119 @@
+"""How large a fault is, where it lies: the parameters of an explanation, given the readings."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from workbench.findings.cells import AXES
+from workbench.findings.circuit import Circuit, Floats
+from workbench.findings.cutting import Cut
+from workbench.findings.evidence import Evidence
+from workbench.findings.grids import FAULT_OHMS, FRACTION, LEAD_OHMS, RISE, UNZEROED_OHMS
+from workbench.findings.hypotheses import Hypotheses, What
+from workbench.findings.likelihood import MANY, Shared, cholesky, covariance, factors, whiten
+from workbench.findings.records import Parameter
+from workbench.findings.weigh import Weighed
+
+# the middles of seven equal shares of a normal law, in standard deviations (computed)
+_STEPS = np.array([-1.4652, -0.7916, -0.3661, 0.0, 0.3661, 0.7916, 1.4652])
+_LIMITS = {
+    What.SHORTED: FRACTION, What.TO_CORE: FAULT_OHMS, What.TO_WINDING: FAULT_OHMS, What.RESISTIVE: LEAD_OHMS,
+    What.UNZEROED: UNZEROED_OHMS, What.WARMER: RISE,
+}  # fmt: skip
+_EVEN_IN_LOG = (What.SHORTED, What.TO_CORE, What.TO_WINDING, What.RESISTIVE)
+# a cell that holds less of its explanation than this is left out
+_FAINT = 1e-5
+
+
+def parameters(
+    circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, w: Weighed, which: Sequence[int], celsius: float
+) -> dict[int, tuple[Parameter, ...]]:
+    """Of those of the hypotheses `which` that have any and that the readings bear on."""
+    share = w.cut.share * np.exp(np.clip(w.cell_log - w.log[w.cut.of], -700, 50))
+    wanted = np.zeros(len(h), dtype=bool)
+    wanted[[k for k in which if h.what[k] in _LIMITS and w.own_cells[k]]] = True
+    at = np.flatnonzero(wanted[w.cut.of] & (share > _FAINT))
+    if not len(at) or not len(e.pairs):
+        return {}
+    cells, share = w.cut.pick(at), share[at]
+    shift, left = _within(cells, w, e, shared)
+    values, spread = _values(cells, circuit)
+    out = {}
+    for k in np.unique(cells.of).tolist():
+        mine = np.flatnonzero(cells.of == k)
+        what = What(h.what[k])
+        found = _of_one(
+            what, _named(what, h, k, circuit), values[:, mine], spread[:, mine], shift[:, mine], left[:, mine],
+            share[mine],
+        )  # fmt: skip
+        if what is What.WARMER:
+            found = tuple(Parameter(p.name, celsius + p.value, celsius + p.low, celsius + p.high) for p in found)
+        out[k] = found
+    return out
+
+
+def _within(cells: Cut, w: Weighed, e: Evidence, shared: Shared) -> tuple[Floats, Floats]:
+    """How far inside its cell each parameter lies, and how surely: mean and standard deviation (axes, cells), in
+    standard deviations of the cell; on a sheet beyond any bench's, the cell's own."""
+    if len(e.pairs) > MANY:
+        return np.zeros((AXES, len(cells))), np.ones((AXES, len(cells)))
+    read = cells.read(w.finite)
+    x = read.mu + shared.lead
+    low = cholesky(covariance(factors(read, shared), x, e, shared))
+    z = whiten(low, e.shown[:, None] - x)
+    b = whiten(low, np.swapaxes(read.par, 0, 1).copy())
+    return np.einsum("nac,nc->ac", b, z), np.sqrt(np.maximum(1 - (b * b).sum(0), 0.0))
+
+
+def _values(cells: Cut, circuit: Circuit) -> tuple[Floats, Floats]:
+    """Each cell's parameters, and the cells' spread along them (axes, cells)."""
+    p, s, b = cells.plain, cells.series, cells.branch
+    r = circuit.r[s.winding]
+    zero_p, zero_s = np.zeros(len(p)), np.zeros(len(s))
+    rise = p.warmer / circuit.per_celsius
+    values = np.array(
+        [np.concatenate((p.ohms + rise, -s.change / r, b.ohms)), np.concatenate((zero_p, zero_s, b.x)),
+         np.concatenate((zero_p, zero_s, b.y))]
+    )  # fmt: skip
+    spread = np.array(
+        [np.concatenate((p.ohms_spread + p.warmer_spread / circuit.per_celsius, -s.spread / r, b.ohms_spread)),
+         np.concatenate((zero_p, zero_s, b.x_spread)), np.concatenate((zero_p, zero_s, b.y_spread))]
+    )  # fmt: skip
+    return values, spread
+
+
+def _of_one(
+    what: What, names: tuple[str, ...], values: Floats, spread: Floats, shift: Floats, left: Floats, share: Floats
+) -> tuple[Parameter, ...]:
+    out = []
+    for axis, name in enumerate(names):
+        limits = _LIMITS[what] if axis == 0 else (0.0, 1.0)
+        v, s = values[axis], spread[axis]
+        steps = shift[axis][:, None] + left[axis][:, None] * _STEPS
+        if axis == 0 and what in _EVEN_IN_LOG:
+            points = v[:, None] * np.exp(np.clip((s / v)[:, None] * steps, -50, 50))
+        else:
+            points = v[:, None] + s[:, None] * steps
+        points = np.clip(points, *limits).ravel()
+        order = np.argsort(points)
+        run = np.cumsum(np.repeat(share, len(_STEPS))[order])
+        hit = np.searchsorted(run, np.array([0.05, 0.5, 0.95]) * run[-1])
+        low, middle, high = points[order][np.minimum(hit, len(points) - 1)].tolist()
+        out.append(Parameter(name, middle, low, high))
+    return tuple(out)
+
+
+def _named(what: What, h: Hypotheses, k: int, circuit: Circuit) -> tuple[str, ...]:
+    """What each axis is called; the positions' letters go by the windings' names in sorted order."""
+    match what:
+        case What.SHORTED:
+            return ("fraction",)
+        case What.WARMER:
+            return ("celsius",)
+        case What.TO_CORE:
+            return ("ohms", "position")
+        case What.TO_WINDING:
+            sorted_already = circuit.names[h.a[k]] <= circuit.names[h.b[k]]
+            return ("ohms", "position_a", "position_b") if sorted_already else ("ohms", "position_b", "position_a")
+        case _:
+            return ("ohms",)

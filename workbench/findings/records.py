@@ -1,0 +1,47 @@
+"""What `explain` answers, as frozen records."""
+
+from dataclasses import dataclass
+
+from workbench.findings.faults import Fault
+from workbench.stator.pattern import Pair
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """A fault's `ohms`, `fraction`, `position`, `position_a`, `position_b` or `celsius`: its expected value, and the
+    range that holds it with 90 %."""
+
+    name: str
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One explanation. `where`: a winding, a pin, two of them as `a|b` in sorted order, or empty."""
+
+    fault: Fault
+    where: str
+    probability: float
+    parameters: tuple[Parameter, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NextPair:
+    """A pair not yet read, and the information (bit) that reading it should give about which explanation holds."""
+
+    pair: Pair
+    bits: float
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Findings that the readings taken can't tell apart, most probable first.
+
+    `tell`: the unread pair that should tell most among them; None where no pair of this part ever could.
+    """
+
+    findings: tuple[Finding, ...]
+    probability: float
+    tell: NextPair | None
