@@ -130,7 +130,6 @@ def strike_newest(keys: Keys) -> None:
     hand.until(lambda: keys.here == ENTRY)
 
 
-@pytest.mark.xfail(strict=True, reason="the cursor goes to the newest reading, and nothing shows or chooses it")
 def test_the_newest_reading_is_chosen_once_tab_comes_to_the_list(demo: Hand) -> None:
     demo.type("155.2")
     demo.safe()

@@ -1,6 +1,5 @@
 """What the eye is on stays where it is while a part is read, however much there is to say of a reading."""
 
-import pytest
 from PySide6.QtCore import QPoint, QRect
 
 from tests.journeys.conftest import Hand
@@ -25,7 +24,6 @@ def settled(hand: Hand) -> dict[str, QRect]:
     return seen[-1]
 
 
-@pytest.mark.xfail(strict=True, reason="a third line said, and a longer note below the band, push everything about")
 def test_reading_a_part_moves_nothing(demo: Hand) -> None:
     before = demo.page
     demo.counter.counter.find(RETURNED)

@@ -4,7 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
+    QAbstractItemDelegate,
     QAbstractItemView,
+    QAbstractScrollArea,
     QComboBox,
     QDialog,
     QFormLayout,
@@ -28,6 +30,25 @@ ROWS = 8
 NEW = "a new meter"
 
 
+class RangeTable(QTableWidget):
+    """Tab goes from field to field, and on from the last one (back from the first) to what stands beside the table."""
+
+    def focusNextPrevChild(self, on: bool) -> bool:
+        return QAbstractScrollArea.focusNextPrevChild(self, on) if self._at_end(on) else super().focusNextPrevChild(on)
+
+    def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:
+        hints = QAbstractItemDelegate.EndEditHint
+        on = hint is hints.EditNextItem
+        leaves = hint in (hints.EditNextItem, hints.EditPreviousItem) and self._at_end(on)
+        super().closeEditor(editor, hints.NoHint if leaves else hint)
+        if leaves:
+            QAbstractScrollArea.focusNextPrevChild(self, on)
+
+    def _at_end(self, on: bool) -> bool:
+        at = self.currentIndex()
+        return (at.row(), at.column()) == ((self.rowCount() - 1, self.columnCount() - 1) if on else (0, 0))
+
+
 class MetersDialog(QDialog):
     """`keep(meter, then, failed)` writes it. Sheets keep the meter as it was when they were read."""
 
@@ -44,7 +65,7 @@ class MetersDialog(QDialog):
         self._keep = keep
         self.choice = QComboBox()
         self.name = QLineEdit()
-        self.table = QTableWidget(ROWS, len(COLUMNS))
+        self.table = RangeTable(ROWS, len(COLUMNS))
         self.table.setHorizontalHeaderLabels(COLUMNS)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.table.verticalHeader().setDefaultSectionSize(look.sizes.px(34))

@@ -13,6 +13,8 @@ from workbench.window.parts import Panel, label, set_verdict
 from workbench.window.theme import verdict_ink, verdict_tint
 from workbench.words import plain_number
 
+HIGH = 214
+
 
 class BandPanel(Panel):
     def __init__(self, look: Look) -> None:
@@ -25,6 +27,8 @@ class BandPanel(Panel):
         self.body.addWidget(self.scale)
         self.body.addWidget(self.band)
         self.body.addWidget(self.note)
+        self.body.addStretch(0)
+        self.setFixedHeight(look.sizes.px(HIGH))  # nothing below it moves for what it has to say
 
     def show_band(self, v: BandView, more: str = "") -> None:
         self.aside.setText(v.title)
@@ -44,14 +48,14 @@ class BandScale(QWidget):
         self._view: BandView | None = None
         self._small = font(look.sizes.px(12))
         self._strong = font(look.sizes.px(15), QFont.Weight.DemiBold)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("Band")
 
     def sizeHint(self) -> QSize:
         return QSize(240, self._look.sizes.px(92))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(200, self._look.sizes.px(92))
+        return QSize(200, self._look.sizes.px(64))
 
     def show_band(self, view: BandView) -> None:
         if view != self._view:

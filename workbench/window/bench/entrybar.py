@@ -77,7 +77,7 @@ class EntryBar(QFrame):
         self.result, self.word = label("", "big"), label("", "value")
         for w in (self.result, self.word):
             w.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.said = SaidLine()
+        self.said = SaidLine(3)  # nothing moves for a long sentence
         self._answered: Said | None = None  # what was said of the text already: news from the disk must not touch it
         gap = s.px(10)
         self._asked = _line(gap, self.pair, self.hint)

@@ -28,7 +28,7 @@ class FacePanel(QWidget):
         self.face.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.face.pinPressed.connect(bench.press)
         self.face.plugChosen.connect(bench.see_plug)
-        self.strip = PlugStrip(theme=look.theme, text_scale=look.sizes.scale)
+        self.strip = PlugStrip(self, theme=look.theme, text_scale=look.sizes.scale)
         self.strip.plugChosen.connect(bench.see_plug)
         self.strip.set_plugs(bench.pattern.connectors, bench.plug or "")
         self.turn = button("Turn it", bench.turn, key="Ctrl+T", tip="A quarter turn, to match the hand")

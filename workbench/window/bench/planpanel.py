@@ -1,5 +1,6 @@
 """What is to be read: every pair as triangles, the plan as a list, or the coils; one is in sight at a time."""
 
+from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QButtonGroup, QPushButton, QStackedWidget, QWidget
 
 from workbench.window.look import Look
@@ -28,6 +29,8 @@ class PlanPanel(Panel):
         made.setCheckable(True)
         made.setAutoDefault(False)
         made.setAccessibleName(text)
+        made.setShortcut(QKeySequence(f"Ctrl+{at + 1}"))
+        made.setToolTip(f"({made.shortcut().toString(QKeySequence.SequenceFormat.NativeText)})")
         self._group.addButton(made, at)
         self.head.insertWidget(at, made)
         return made

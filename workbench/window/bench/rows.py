@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
+from PySide6.QtGui import QColor, QFocusEvent, QFont, QFontMetrics, QPainter, QPen
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from workbench.window.fonts import font
@@ -156,6 +156,18 @@ class RowList(QListView):
     def sizeHint(self) -> QSize:
         """Qt's own default would make the page higher than a counter-side screen."""
         return QSize(200, 110)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """By keys the row that the cursor stands on is chosen, so that it can be seen and acted on at once."""
+        super().focusInEvent(event)
+        reasons = Qt.FocusReason
+        by_keys = event.reason() in (
+            reasons.TabFocusReason,
+            reasons.BacktabFocusReason,
+            reasons.ShortcutFocusReason,
+        )
+        if by_keys and not self.selectedIndexes():
+            self.setCurrentIndex(self.currentIndex())
 
     def select_key(self, key: object) -> None:
         """Moves the selection without asking for the focus."""

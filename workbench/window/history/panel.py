@@ -16,7 +16,7 @@ from workbench.window.parts import ElidedLabel, Panel, label, set_verdict
 if TYPE_CHECKING:
     from workbench.window.history.plot import HistoryPlot
 
-SMALLEST = QSize(230, 170)
+SMALLEST = QSize(230, 158)
 
 
 class HistoryPanel(Panel):
