@@ -6,7 +6,7 @@ from uuid import UUID, uuid5
 
 from demo_shop.part import Part
 from demo_shop.story import BENCH_TAG, STORIES, Story, Visit
-from workbench.exchange.starters import starter_meters, starter_pattern, starter_patterns
+from workbench.exchange.starters import starter_meters, starter_pattern, starter_revisions
 from workbench.records import (
     Decided,
     Job,
@@ -31,7 +31,7 @@ SEED = 20
 
 def build(shop: Shop, today: datetime) -> None:
     """Fills an open, empty shop. The same date gives the same records."""
-    shop.stock(starter_patterns(), starter_meters()).result()
+    shop.stock(starter_revisions(), starter_meters()).result()
     revisions = {r.pattern.name: r for r in shop.patterns().result()}
     meters = {m.name: m for m in shop.meters().result()}
     number = 2040

@@ -4,7 +4,7 @@ import random
 from dataclasses import replace
 
 from workbench.stator.correct import Corrector
-from workbench.stator.expect import Expectations, Path
+from workbench.stator.expect import Expectations
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pair, Pattern, Winding
 from workbench.stator.sheet import Conditions
@@ -22,15 +22,17 @@ class Part:
         for w in pattern.windings:
             share = shares.get(w.name, 1 + rng.uniform(-0.015, 0.015))
             if share is not None:
-                windings.append(_as_found(w, share))
+                windings.append(w if w.element else _as_found(w, share))
         self._random = rng
-        self._true = Expectations(_without_checks(pattern, tuple(windings)))
+        self._pattern = pattern
+        found = _without_checks(pattern, tuple(windings))
+        self._true = Expectations(found) if found else None
 
     def shows(self, pair: Pair, meter: Meter, conditions: Conditions) -> str:
         """The meter's display, as it would be typed."""
-        p = self._true.pattern
-        expected = self._true.of(pair)
-        if expected.path is Path.NONE or expected.ohms is None:
+        p = self._pattern
+        expected = self._true.of(pair) if self._true else None
+        if expected is None or expected.ohms is None:
             return "OL"
         touch = abs(self._random.gauss(0, 0.01))
         ohms = Corrector(meter, conditions, p.conductor, p.reference_celsius).shown(expected.ohms) + touch
@@ -47,9 +49,12 @@ def _as_found(w: Winding, share: float) -> Winding:
     return replace(w, ohms=w.nominal * share, tolerance_percent=1.0, low_ohms=None, high_ohms=None)
 
 
-def _without_checks(pattern: Pattern, windings: tuple[Winding, ...]) -> Pattern:
-    """The part's own circuit. An inner point that only one winding still reaches is left hanging off."""
+def _without_checks(pattern: Pattern, windings: tuple[Winding, ...]) -> Pattern | None:
+    """The part's own circuit. An inner point that only one winding still reaches is left hanging off.
+
+    None: nothing whole is left, and every pair is open.
+    """
     ends = [n for w in windings for n in (w.start, w.finish)] + [n for x in pattern.links for n in (x.start, x.finish)]
     inner = set(pattern.inner_points)
     kept = tuple(w for w in windings if all(n not in inner or ends.count(n) > 1 for n in (w.start, w.finish)))
-    return replace(pattern, windings=kept, checks=None, layout=None)
+    return replace(pattern, windings=kept, checks=None, layout=None) if kept or pattern.links else None

@@ -121,7 +121,10 @@ class Shop:
         then: Then[None] = None,
         failed: Failed = None,
     ) -> Future[None]:
-        """Adds those that the shop has none of by that name; what it has stays as the shop made it."""
+        """Adds those that the shop has none of by that name; what it has stays as the shop made it.
+
+        Patterns of one name are its revisions, oldest first.
+        """
         made_at = now()
         return self._at.write(lambda s: queries.stock.add_missing(s, patterns, meters, made_at), then, failed)
 

@@ -21,12 +21,20 @@ _NAMES = UUID("7f0a4c52-93b1-4a0e-8c64-2d1e5b8a9f36")
 def add_missing(
     session: Session, patterns: Sequence[Pattern], meters: Sequence[tuple[str, Meter]], made_at: datetime
 ) -> None:
-    """Adds the patterns and meters of whose name there is none; touches no other."""
+    """Adds the patterns and meters of whose name there is none; touches no other.
+
+    Patterns of one name are its revisions, oldest first: all of them are added, or none.
+    """
+    revisions: dict[str, list[Pattern]] = {}
     for pattern in patterns:
-        id = uuid5(_NAMES, f"pattern/{pattern.name}")
-        if pattern_queries.by_name(session, pattern.name) is None and row_of(session, PatternRow, id) is None:
-            first = uuid5(_NAMES, f"pattern/{pattern.name}/1")
-            pattern_queries.save(session, pattern, made_at, id=first, pattern_id=id)
+        revisions.setdefault(pattern.name, []).append(pattern)
+    for name, own in revisions.items():
+        id = uuid5(_NAMES, f"pattern/{name}")
+        if pattern_queries.by_name(session, name) is not None or row_of(session, PatternRow, id) is not None:
+            continue
+        for number, pattern in enumerate(own, 1):
+            of = uuid5(_NAMES, f"pattern/{name}/{number}")
+            pattern_queries.save(session, pattern, made_at, id=of, pattern_id=id)
     known = {m.name for m in meter_queries.all_meters(session)}
     for name, meter in meters:
         id = uuid5(_NAMES, f"meter/{name}")

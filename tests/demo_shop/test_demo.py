@@ -9,6 +9,7 @@ import pytest
 from demo_shop.build import build
 from demo_shop.reader import read_part
 from demo_shop.story import BENCH_TAG, STORIES
+from workbench.exchange.starters import starter_patterns, starter_revisions
 from workbench.records import Outcome
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
@@ -43,7 +44,8 @@ def test_the_same_date_gives_the_same_shop(tmp_path: Path) -> None:
     one, two = told(tmp_path / "one"), told(tmp_path / "two")
     assert one == two
     assert len(one["units"]) == len(STORIES)
-    assert len(one["patterns"]) == len(one["pattern_revisions"]) >= 3
+    assert len(one["patterns"]) == len(starter_patterns())
+    assert len(one["pattern_revisions"]) == len(starter_revisions())
     assert len(one["readings"]) > 30
 
 

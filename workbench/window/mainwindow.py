@@ -91,9 +91,9 @@ class MainWindow(QMainWindow):
         self.shop.open(lambda _: self._stock(), self._trouble)
 
     def _stock(self) -> None:
-        from workbench.exchange.starters import starter_meters, starter_patterns
+        from workbench.exchange.starters import starter_meters, starter_revisions
 
-        self.shop.stock(starter_patterns(), starter_meters(), lambda _: self._begin(), self._trouble)
+        self.shop.stock(starter_revisions(), starter_meters(), lambda _: self._begin(), self._trouble)
 
     def _begin(self) -> None:
         counter = Counter(self.shop)
