@@ -91,7 +91,7 @@ class BenchFacts:
 
     def sheet(self) -> Sheet:
         """The sheet as it is judged: what is struck, or could not be kept, left out."""
-        return self._open.sheet()
+        return self._open.judged.sheet
 
     def rows_by_reading(self) -> dict[UUID, Row]:
         """The judged row of each reading that counts, by the reading's id."""

@@ -33,7 +33,7 @@ class OpenSheet:
         self._keeper = keeper
         self._news = news
         self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
-        self.judged: JudgedSheet = self._judge()
+        self._rejudge()
 
     @property
     def pattern(self) -> Pattern:
@@ -57,8 +57,8 @@ class OpenSheet:
         """What is still to be read, in the order it is offered."""
         return (*self.judged.awaiting, *self.judged.unread)
 
-    def sheet(self) -> Sheet:
-        """The sheet as it is judged: what is struck, or could not be kept, left out."""
+    def _sheet(self) -> Sheet:
+        """What is struck, or could not be kept, left out."""
         head = self.head
         proof = Proof(iron=head.iron_ohms is not None)
         return Sheet(self.pattern, head.meter, head.conditions, self.lines.readings, proof=proof)
@@ -69,7 +69,7 @@ class OpenSheet:
 
     def last_row(self, pair: Pair) -> Row | None:
         """The newest judged row of this pair."""
-        return next((r for r in reversed(self.judged.rows) if self.expectations.same(r.reading.pair, pair)), None)
+        return self._newest.get(self.expectations.key(pair))
 
     # ---- acts
 
@@ -181,8 +181,6 @@ class OpenSheet:
             return ""
         return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
 
-    def _judge(self) -> JudgedSheet:
-        return judge(self.sheet(), self.expectations)
-
     def _rejudge(self) -> None:
-        self.judged = self._judge()
+        self.judged: JudgedSheet = judge(self._sheet(), self.expectations)
+        self._newest = {self.expectations.key(r.reading.pair): r for r in self.judged.rows}
