@@ -313,3 +313,16 @@ def test_wire_stands_out_from_panel_and_ground(theme: Theme) -> None:
     for one, other in pairs:
         high, low = sorted((luminance(one), luminance(other)), reverse=True)
         assert (high + 0.05) / (low + 0.05) >= 3, (one.name(), other.name())
+
+
+@pytest.mark.parametrize("askew", [60, 75, 120, 240, 300])
+def test_a_bobbin_askew_beside_the_ring_leaves_the_sketch_as_large_as_a_straight_one_does(
+    show: Show, askew: float
+) -> None:
+    def ring(degrees: float) -> float:
+        coils = (*(Coil(LIGHTS, k) for k in range(1, 7)), Coil(LOW, beside_degrees=degrees))
+        sketch = show(replace(THREE, layout=Layout(6, coils=coils)), QSize(280, 440))
+        across = sketch.centre_of(sketch.plan.coils[0]) - sketch.centre_of(sketch.plan.coils[3])  # type: ignore[union-attr]
+        return across.manhattanLength()
+
+    assert ring(askew) > 0.95 * ring(90)

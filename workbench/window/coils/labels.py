@@ -73,7 +73,8 @@ def _crossings(names: Sequence[Name], a: Arrangement, solid: Sequence[Box], roun
     for i, line in enumerate(lines):
         # over the pole shoes is no harm, over the coils is
         count += 4 * (round_ and _from_segment(a.origin, *line) < 0.88 * a.scale)
-        count += 4 * sum(_meets(line, b) for b in bodies)
+        # a line to a bobbin askew begins within that one's own box
+        count += 4 * sum(_meets(line, b) for b in bodies if not b.holds(*line[0]))
         count += 4 * sum(_meets(line, b) for j, b in enumerate(a.boxes) if j != i and b is not None)
         count += sum(_cross(line, other) for other in lines[:i])
     return count
