@@ -322,7 +322,7 @@ def test_a_bobbin_askew_beside_the_ring_leaves_the_sketch_as_large_as_a_straight
     def ring(degrees: float) -> float:
         coils = (*(Coil(LIGHTS, k) for k in range(1, 7)), Coil(LOW, beside_degrees=degrees))
         sketch = show(replace(THREE, layout=Layout(6, coils=coils)), QSize(280, 440))
-        across = sketch.centre_of(sketch.plan.coils[0]) - sketch.centre_of(sketch.plan.coils[3])  # type: ignore[union-attr]
-        return across.manhattanLength()
+        assert sketch.plan is not None
+        return (sketch.centre_of(sketch.plan.coils[0]) - sketch.centre_of(sketch.plan.coils[3])).manhattanLength()
 
     assert ring(askew) > 0.95 * ring(90)
