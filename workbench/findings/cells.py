@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workbench.findings.circuit import Floats, Ints, Probe
+from workbench.findings.circuit import Bools, Floats, Ints, Probe
 
 AXES = 3
 
@@ -26,74 +26,87 @@ class Read:
 class Plain:
     """`layer`: which of the layers is read (0: as it is, k: with a swap of two pins).
 
-    `pin`: the node whose wire has `ohms` more, -1 for none, -2 for every reading. `warmer`: relative change of copper.
+    `pin`: the node whose wire has `ohms` more, -1 for none, -2 for every reading. `rise`: degrees Celsius more.
     """
 
     layer: Ints
     pin: Ints
     ohms: Floats
     ohms_spread: Floats
-    warmer: Floats
-    warmer_spread: Floats
+    rise: Floats
+    rise_spread: Floats
 
     def __len__(self) -> int:
         return len(self.layer)
 
     def pick(self, which: Ints) -> "Plain":
         return Plain(
-            self.layer[which], self.pin[which], self.ohms[which], self.ohms_spread[which], self.warmer[which],
-            self.warmer_spread[which],
+            self.layer[which], self.pin[which], self.ohms[which], self.ohms_spread[which], self.rise[which],
+            self.rise_spread[which],
         )  # fmt: skip
 
     def read(self, probe: Probe, layered_ohms: Floats, layered_jac: Floats) -> Read:
         """The arrays have the layers last."""
-        ohms = layered_ohms[:, self.layer]
+        c = probe.circuit
+        mu = layered_ohms[:, self.layer]
         jac = layered_jac[:, :, self.layer]
         touched = touches(probe, self.pin)
-        copper = probe.circuit.r[: jac.shape[0]]
-        warm = np.tensordot(copper, jac, 1)
-        par = np.zeros((AXES, *ohms.shape))
-        par[0] = touched * self.ohms_spread + warm * self.warmer_spread
-        return Read(ohms + touched * self.ohms + warm * self.warmer, jac, par)
+        par = np.zeros((AXES, *mu.shape))
+        np.multiply(touched, self.ohms_spread, out=par[0])
+        mu += touched * self.ohms
+        warmed = np.flatnonzero(self.rise)
+        if len(warmed):
+            warm = np.tensordot(c.r[: c.windings] * c.per_celsius, jac[:, :, warmed], 1)
+            mu[:, warmed] += warm * self.rise[warmed]
+            par[0][:, warmed] = warm * self.rise_spread[warmed]
+        return Read(mu, jac, par)
 
 
-def touches(probe: Probe, pin: Ints) -> Floats:
-    """(pairs, cells): 1 where a pair has a cell's pin, or the cell means every pair."""
-    out: Floats = ((probe.i[:, None] == pin) | (probe.j[:, None] == pin) | (pin == -2)).astype(float)
+def touches(probe: Probe, pin: Ints) -> Bools:
+    """(pairs, cells): whether a pair has a cell's pin, or the cell means every pair."""
+    out: Bools = (probe.i[:, None] == pin) | (probe.j[:, None] == pin) | (pin == -2)
     return out
 
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """`winding`'s ohms changed by `change`; `share` of what is left follows the winding's own ohms.
+    """`winding` less a `fraction` of its own ohms, with `ohms` more, or `opened` altogether.
 
-    `spread`: ohm, one standard deviation of the cell.
+    `spread`: one standard deviation of the cell, of the fraction or in ohm.
     """
 
     winding: Ints
-    change: Floats
-    share: Floats
+    fraction: Floats
+    ohms: Floats
+    opened: Bools
     spread: Floats
 
     def __len__(self) -> int:
         return len(self.winding)
 
     def pick(self, which: Ints) -> "Series":
-        return Series(self.winding[which], self.change[which], self.share[which], self.spread[which])
+        return Series(
+            self.winding[which], self.fraction[which], self.ohms[which], self.opened[which], self.spread[which]
+        )  # fmt: skip
 
     def read(self, probe: Probe) -> Read:
         c, w = probe.circuit, self.winding
         nw = c.windings
+        r, slack = c.r[w], c.slack[w]
+        change = self.ohms - self.fraction * r
+        if self.opened.any():
+            # an opened bridge parts pairs and moves none
+            change = np.where(self.opened, np.divide(1e9, slack, out=np.zeros(len(w)), where=slack > 0), change)
         was = probe.flow[w].T
-        now = was / (1 + self.change * c.slack[w])
-        taken = now * (-self.change / c.r[w])
+        now = was / (1 + change * slack)
+        taken = now * (-change / r)
         jac = probe.flow[:nw, :, None] - taken * c.across[:nw, w][:, None, :]
         jac *= jac
         squares = now * now
-        jac[w, :, np.arange(len(w))] = (squares * self.share).T
+        jac[w, :, np.arange(len(w))] = (squares * (1 - self.fraction)).T
         par = np.zeros((AXES, *squares.shape))
-        par[0] = squares * self.spread
-        return Read(probe.ohms[:, None] + self.change * was * now, jac, par)
+        np.multiply(squares, np.where(self.fraction > 0, -r, 1.0) * self.spread, out=par[0])
+        return Read(probe.ohms[:, None] + change * was * now, jac, par)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,10 +149,11 @@ class Branch:
             own += np.where(two, self.y * (1 - self.y) * c.r[self.b], 0.0)
         drop = probe.flow.T @ weighed
         q = np.where(two, c.a[self.b], c.core)
-        joined = c.part[c.a[a]] == c.part[q]
+        part_a, part_q = c.part[c.a[a]], c.part[q]
+        joined = part_a == part_q
         current = drop / (self.ohms + own)
         if not joined.all():
-            current = np.where(joined, current, probe.bridged(c.a[a], q))
+            current = np.where(joined, current, probe.bridged(part_a, part_q))
         squares = current * current
         mu = probe.ohms[:, None] + current * (current * (own + self.ohms) - 2 * drop)
         left = probe.flow[:nw, :, None] - current * along[:nw, None, :]

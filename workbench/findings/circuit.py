@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from workbench.stator.copper import factor, k_of
-from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pattern, Winding
+from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pair, Pattern, Winding
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -53,6 +53,12 @@ class Circuit:
         flat = np.array(self.ends, dtype=np.intp).reshape(-1, 2)
         self.a, self.b = flat[:, 0], flat[:, 1]
         self.solve()
+
+    def nodes_of(self, pairs: Sequence[Pair]) -> tuple[Ints, Ints]:
+        """Numbers of the first and the second node of each pair."""
+        at = self.at
+        ij = np.array([(at[a], at[b]) for a, b in pairs], dtype=np.intp).reshape(-1, 2)
+        return ij[:, 0], ij[:, 1]
 
     def solve(self) -> None:
         n, ends = len(self.at), self.ends
@@ -125,10 +131,17 @@ class Probe:
         self.part_i, self.part_j = circuit.part[i], circuit.part[j]
         self.same: Bools = self.part_i == self.part_j
 
+    def take(self, which: Ints) -> "Probe":
+        """Some of the pairs."""
+        out = Probe.__new__(Probe)
+        out.circuit, out.i, out.j = self.circuit, self.i[which], self.j[which]
+        out.flow, out.ohms, out.jac = self.flow[:, which], self.ohms[which], self.jac[:, which]
+        out.part_i, out.part_j, out.same = self.part_i[which], self.part_j[which], self.same[which]
+        return out
+
     def bridged(self, p: Ints, q: Ints) -> Floats:
-        """+1, -1 or 0 (pairs, branches): whether a pair of two parts is joined by a branch from node p to node q."""
-        pp, pq = self.circuit.part[p], self.circuit.part[q]
-        forth = (self.part_i[:, None] == pp) & (self.part_j[:, None] == pq)
-        back = (self.part_j[:, None] == pp) & (self.part_i[:, None] == pq)
-        out = forth.astype(float) - back
-        return np.where(pp == pq, 0.0, out)
+        """+1, -1 or 0 (pairs, branches): whether a pair of two parts is joined by a branch from part p to part q."""
+        i, j = self.part_i[:, None], self.part_j[:, None]
+        out: Floats = ((i == p) & (j == q)).astype(float) - ((j == p) & (i == q))
+        out[:, p == q] = 0.0
+        return out

@@ -1,56 +1,54 @@
-"""Which explanations no reading of this part could tell apart."""
+"""Which explanations no reading of some pairs could tell apart."""
 
 import numpy as np
 
-from workbench.findings.circuit import Circuit, Floats, Ints
-from workbench.findings.cutting import cut
+from workbench.findings.circuit import Floats, Ints
+from workbench.findings.cutting import cells_of, cut
 from workbench.findings.grids import POINT
-from workbench.findings.hypotheses import Hypotheses, Seen, What
+from workbench.findings.hypotheses import Hypotheses, What
 from workbench.findings.likelihood import Shared
+from workbench.findings.seen import Seen
 
-_BARE = (What.SOUND, What.OPEN_WINDING, What.OPEN_LEAD, What.SWAPPED)
+_BARE = np.isin(np.arange(What.COUNT), (What.SOUND, What.OPEN_WINDING, What.OPEN_LEAD, What.SWAPPED))
 _SAME = 1e-8
 
 
-def classes(circuit: Circuit, h: Hypotheses, which: Ints, every: Seen, shared: Shared) -> Ints:
-    """For each of the hypotheses `which`, the place in it of the first that reads alike on every pair of `every`.
+def classes(h: Hypotheses, which: Ints, every: Seen, shared: Shared) -> Ints:
+    """For each of the hypotheses `which` (in rising order), the place in it of the first that reads alike.
 
     Two are alike if the same pairs read open and mean and covariance of the rest agree at every value of their
     parameters. These are analytic in the parameters, so that one odd value answers for all; and they are compared
-    by a few projections on fixed odd directions.
+    by a few projections on fixed odd directions. All that is unlisted is one class.
     """
-    kind = np.where(np.isin(h.what[which], _BARE) | ~every.moved[which], 0, h.what[which] + 1)
-    kind = np.where(h.what[which] >= What.LEAK, 100, kind)
-    bits = every.finite[:, which]
-    marks = _marks(circuit, h, which, every, shared)
-    alike = kind[:, None] == kind[None, :]
-    alike &= (bits[:, :, None] == bits[:, None, :]).all(0)
-    for mark in marks:
-        alike &= np.abs(mark[:, None] - mark[None, :]) <= _SAME * (np.abs(mark[:, None]) + np.abs(mark[None, :]))
-    alike |= (kind[:, None] == 100) & (kind[None, :] == 100)
+    what = h.what[which]
+    kind = np.where(_BARE[what] | ~every.moves[:, which].any(0), 0, what + 1)
+    kind[h.unlisted[which]] = What.COUNT + 1
+    joined = every.finite[:, which]
+    m = np.arange(1, len(joined) + 1)
+    marks = np.concatenate((_marks(h, which, every, shared, m), [np.sin(m * 0.7) @ joined, kind]))
+    near = np.abs(marks[:, :, None] - marks[:, None, :])
+    size = np.abs(marks)
+    alike = (near <= _SAME * (size[:, :, None] + size[:, None, :])).all(0)
+    alike |= h.unlisted[which][:, None] & h.unlisted[which]
     first: Ints = alike.argmax(1)
     return first
 
 
-def _marks(circuit: Circuit, h: Hypotheses, which: Ints, every: Seen, shared: Shared) -> list[Floats]:
-    cells = cut(circuit, h, which, POINT)
+def _marks(h: Hypotheses, which: Ints, every: Seen, shared: Shared, m: Ints) -> Floats:
+    """Means and covariances of each, projected: (marks, hypotheses)."""
+    wanted = np.zeros(len(h), dtype=bool)
+    wanted[which] = True
+    points = cut(h, POINT)
+    cells = points.pick(cells_of(points, wanted))
     read = cells.read(every)
-    back = np.empty(len(h), dtype=np.intp)
-    back[cells.of] = np.arange(len(cells))
-    order = back[which]
+    order = np.argsort(cells.of)
     joined = every.finite[:, which]
     mu = np.where(joined, read.mu[:, order], 0.0)
     jac = np.where(joined, read.jac[:, :, order], 0.0)
-    m = np.arange(1, len(mu) + 1)
-    one, two = 1 + np.sin(m * 1.7), 1 + np.cos(m * 2.3)
-    leaning = np.tensordot(jac, one, (1, 0))
-    other = np.tensordot(jac, two, (1, 0))
-    sd = shared.winding[:, None]
-    return [
-        one @ mu,
-        two @ mu,
-        ((leaning * sd) ** 2).sum(0),
-        ((other * sd) ** 2).sum(0),
-        (leaning * other * sd * sd).sum(0),
-        shared.warmth @ leaning,
-    ]
+    odd = np.array([1 + np.sin(m * 1.7), 1 + np.cos(m * 2.3)])
+    leaning = odd @ jac.reshape(len(jac), len(m), -1)
+    spread = leaning * shared.winding[:, None, None]
+    one, two = spread[:, 0], spread[:, 1]
+    return np.concatenate(
+        (odd @ mu, [(one * one).sum(0), (two * two).sum(0), (one * two).sum(0), shared.warmth @ leaning[:, 0]])
+    )

@@ -1,15 +1,18 @@
-"""Hypotheses cut into cells, ready to be read on any probe."""
+"""Hypotheses cut into cells, ready to be read on any pairs."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from workbench.findings.cells import Branch, Plain, Read, Series
-from workbench.findings.circuit import Circuit, Floats, Ints
+from workbench.findings.circuit import Bools, Floats, Ints
 from workbench.findings.grids import Axis, Grids
-from workbench.findings.hypotheses import Hypotheses, Seen, What
+from workbench.findings.hypotheses import Hypotheses, What
+from workbench.findings.seen import Seen
 
-_PLAIN = (What.SOUND, What.OPEN_WINDING, What.OPEN_LEAD, What.RESISTIVE, What.SWAPPED, What.UNZEROED, What.WARMER)
+_NONE = Axis(np.zeros(1), np.zeros(1), False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,107 +54,75 @@ class Cut:
         )
 
 
-def cut(circuit: Circuit, h: Hypotheses, which: Ints, g: Grids) -> Cut:
-    """The cells of the hypotheses `which`, in rising order."""
-    what = h.what[which]
-    plain, p_of, p_share = _plain(h, which[np.isin(what, _PLAIN)], circuit, g)
-    series, s_of, s_share = _series(circuit, h, which, g)
-    branch, b_of, b_share = _branch(h, which, g)
+@lru_cache(maxsize=64)
+def cut(h: Hypotheses, g: Grids) -> Cut:
+    """All cells of all hypotheses."""
+    plain = [
+        _product(h.at[What.SOUND]), _product(h.at[What.OPEN_LEAD]), _product(h.at[What.RESISTIVE], g.lead_ohms),
+        _product(h.at[What.SWAPPED]), _product(h.at[What.UNZEROED], g.unzeroed), _product(h.at[What.WARMER], g.rise),
+    ]  # fmt: skip
+    series = [
+        _product(h.at[What.OPEN_WINDING]), _product(h.at[What.SHORTED], g.fraction),
+        _product(h.at[What.JOINT], g.joint_ohms),
+    ]  # fmt: skip
+    branch = [
+        _product(h.at[What.TO_CORE], g.fault_ohms, g.position),
+        _product(h.at[What.TO_WINDING], g.fault_ohms_ab, g.position_ab, g.position_ab),
+        _product(h.at[What.LEAK], g.leak_ohms, g.leak_position),
+    ]  # fmt: skip
+    p, s, b = _joined(plain), _joined(series), _joined(branch)
+    what_p, what_s = h.what[p.of], h.what[s.of]
+    pin = np.where(what_p == What.RESISTIVE, h.a[p.of], np.where(what_p == What.UNZEROED, -2, -1))
+    first = h.at[What.SWAPPED][0] if len(h.at[What.SWAPPED]) else 0
+    warm, shorted = what_p == What.WARMER, what_s == What.SHORTED
     return Cut(
-        plain, series, branch, np.concatenate((p_of, s_of, b_of)), np.concatenate((p_share, s_share, b_share))
+        Plain(
+            np.where(what_p == What.SWAPPED, p.of - first + 1, 0), pin, np.where(warm, 0.0, p.size),
+            np.where(warm, 0.0, p.size_spread), np.where(warm, p.size, 0.0), np.where(warm, p.size_spread, 0.0),
+        ),
+        Series(
+            h.a[s.of], np.where(shorted, s.size, 0.0), np.where(what_s == What.JOINT, s.size, 0.0),
+            what_s == What.OPEN_WINDING, s.size_spread,
+        ),
+        Branch(h.a[b.of], b.x, h.b[b.of], b.y, b.size, b.size_spread, b.x_spread, b.y_spread),
+        np.concatenate((p.of, s.of, b.of)),
+        np.concatenate((p.share, s.share, b.share)),
     )  # fmt: skip
 
 
-def _plain(h: Hypotheses, which: Ints, circuit: Circuit, g: Grids) -> tuple[Plain, Ints, Floats]:
-    of: list[Ints] = []
-    layer: list[Ints] = []
-    pin: list[Ints] = []
-    ohms: list[Floats] = []
-    ohms_spread: list[Floats] = []
-    warmer: list[Floats] = []
-    warmer_spread: list[Floats] = []
-    share: list[Floats] = []
-    axes = {What.RESISTIVE: g.lead_ohms, What.UNZEROED: g.unzeroed, What.WARMER: g.rise}
-    first_swap = int(np.searchsorted(h.what, What.SWAPPED))
-    what = h.what[which]
-    for k in _PLAIN:
-        mine = which[what == k]
-        if k is What.OPEN_WINDING:
-            mine = mine[circuit.bridge[h.a[mine]]] if len(mine) else mine
-        n = len(mine)
-        if not n:
-            continue
-        axis = axes.get(k)
-        size = len(axis) if axis else 1
-        zeros = np.zeros(n * size)
-        of.append(np.repeat(mine, size))
-        layer.append(np.repeat(mine - first_swap + 1 if k is What.SWAPPED else np.zeros(n, dtype=np.intp), size))
-        at = h.a[mine] if k is What.RESISTIVE else np.full(n, -2 if k is What.UNZEROED else -1)
-        pin.append(np.repeat(at, size))
-        tiled = np.tile(axis.values, n) if axis else zeros
-        spread = np.tile(axis.spread, n) if axis else zeros
-        copper = k is What.WARMER
-        ohms.append(zeros if copper else tiled)
-        ohms_spread.append(zeros if copper else spread)
-        warmer.append(tiled * circuit.per_celsius if copper else zeros)
-        warmer_spread.append(spread * circuit.per_celsius if copper else zeros)
-        share.append(np.full(n * size, 1 / size))
-    if not of:
-        none, zero = np.zeros(0, dtype=np.intp), np.zeros(0)
-        return Plain(none, none, zero, zero, zero, zero), none, zero
-    cells = Plain(*(np.concatenate(x) for x in (layer, pin, ohms, ohms_spread, warmer, warmer_spread)))  # type: ignore[arg-type]
-    return cells, np.concatenate(of), np.concatenate(share)
+def cells_of(cells: Cut, wanted: Bools) -> Ints:
+    """Which cells belong to the `wanted` (hypotheses,)."""
+    return np.flatnonzero(wanted[cells.of])
 
 
-def _series(circuit: Circuit, h: Hypotheses, which: Ints, g: Grids) -> tuple[Series, Ints, Floats]:
-    what = h.what[which]
-    opened = which[what == What.OPEN_WINDING]
-    opened = opened[~circuit.bridge[h.a[opened]]] if len(opened) else opened
-    shorted, jointed = which[what == What.SHORTED], which[what == What.JOINT]
-    f, rho = g.fraction, g.joint_ohms
-    r = circuit.r
-    w = [h.a[opened], np.repeat(h.a[shorted], len(f)), np.repeat(h.a[jointed], len(rho))]
-    fs, rhos = np.tile(f.values, len(shorted)), np.tile(rho.values, len(jointed))
-    opening = 1e9 / circuit.slack[w[0]]
-    cells = Series(
-        winding=np.concatenate(w),
-        change=np.concatenate((opening, -fs * r[w[1]], rhos)),
-        share=np.concatenate((np.zeros(len(opened)), 1 - fs, np.ones(len(rhos)))),
-        spread=np.concatenate(
-            (np.zeros(len(opened)), -np.tile(f.spread, len(shorted)) * r[w[1]], np.tile(rho.spread, len(jointed)))
-        ),
-    )
-    of = np.concatenate((opened, np.repeat(shorted, len(f)), np.repeat(jointed, len(rho))))
-    share = np.concatenate((np.ones(len(opened)), np.full(len(fs), 1 / len(f)), np.full(len(rhos), 1 / len(rho))))
-    return cells, of, share
+@dataclass(frozen=True, slots=True)
+class _Block:
+    of: Ints
+    size: Floats
+    size_spread: Floats
+    x: Floats
+    x_spread: Floats
+    y: Floats
+    y_spread: Floats
+    share: Floats
 
 
-def _branch(h: Hypotheses, which: Ints, g: Grids) -> tuple[Branch, Ints, Floats]:
-    what = h.what[which]
-    to_core, leak, both = (which[what == k] for k in (What.TO_CORE, What.LEAK, What.TO_WINDING))
-    one = Axis(np.zeros(1), np.zeros(1), False)
-    blocks = [
-        _product(to_core, g.position, one, g.fault_ohms),
-        _product(both, g.position_ab, g.position_ab, g.fault_ohms_ab),
-        _product(leak, g.leak_position, one, g.leak_ohms),
-    ]
-    of, x, x_s, y, y_s, ohms, ohms_s, share = (np.concatenate(column) for column in zip(*blocks, strict=True))
-    of = of.astype(np.intp)
-    return Branch(h.a[of], x, h.b[of], y, ohms, ohms_s, x_s, y_s), of, share
+def _joined(blocks: Sequence[_Block]) -> _Block:
+    return _Block(*(np.concatenate([getattr(b, name) for b in blocks]) for name in _Block.__slots__))
 
 
-def _product(which: Ints, x: Axis, y: Axis, ohms: Axis) -> tuple[Floats, ...]:
-    """One cell for each hypothesis and each combination of the three axes."""
-    shape = (len(which), len(x), len(y), len(ohms))
+def _product(which: Ints, size: Axis = _NONE, x: Axis = _NONE, y: Axis = _NONE) -> _Block:
+    """One cell for each hypothesis and each combination of its axes."""
+    shape = (len(which), len(x), len(y), len(size))
 
-    def spread_out(values: Floats, axis: int) -> Floats:
+    def spread_out(values: Floats | Ints, axis: int) -> Floats:
         view = [1, 1, 1, 1]
         view[axis] = -1
-        return np.broadcast_to(values.reshape(view), shape).ravel()
+        return np.broadcast_to(values.astype(float).reshape(view), shape).ravel()
 
-    n = len(x) * len(y) * len(ohms)
-    return (
-        spread_out(which.astype(float), 0), spread_out(x.values, 1), spread_out(x.spread, 1),
-        spread_out(y.values, 2), spread_out(y.spread, 2), spread_out(ohms.values, 3), spread_out(ohms.spread, 3),
+    n = len(x) * len(y) * len(size)
+    return _Block(
+        spread_out(which, 0).astype(np.intp), spread_out(size.values, 3), spread_out(size.spread, 3),
+        spread_out(x.values, 1), spread_out(x.spread, 1), spread_out(y.values, 2), spread_out(y.spread, 2),
         np.full(len(which) * n, 1 / n),
     )  # fmt: skip

@@ -7,15 +7,14 @@ import numpy as np
 from workbench.findings.circuit import Circuit
 from workbench.findings.evidence import Evidence
 from workbench.findings.hypotheses import Hypotheses, What
-from workbench.findings.likelihood import Shared
 from workbench.findings.weigh import Weighed
 
 _OF_TWO = (What.OPEN_WINDING, What.OPEN_LEAD, What.SHORTED, What.TO_CORE, What.RESISTIVE)
 
 
-def double_log(circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, w: Weighed) -> float:
+def double_log(circuit: Circuit, h: Hypotheses, e: Evidence, w: Weighed) -> float:
     """Log likelihood of the readings under two faults at different places, all such pairs being equally likely."""
-    d = np.flatnonzero(np.isin(h.what, _OF_TWO))
+    d = np.concatenate([h.at[k] for k in _OF_TWO])
     what = h.what[d]
     pinned = (what == What.OPEN_LEAD) | (what == What.RESISTIVE)
     place = np.where(pinned, -1 - h.a[d], h.a[d])
@@ -23,7 +22,7 @@ def double_log(circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, w: 
     count = int(apart.sum())
     if not count:
         return -math.inf
-    sound = w.log[int(np.flatnonzero(h.what == What.SOUND)[0])]
+    sound = w.log[0]
     log = w.log[d]
     bridge = circuit.bridge[h.a[d] * ~pinned] & (what == What.OPEN_WINDING)
     parts = (what == What.OPEN_LEAD) | bridge

@@ -45,10 +45,11 @@ def log_axis(ends: tuple[float, float], cells: int) -> Axis:
 
 def even_axis(ends: tuple[float, float], cells: int) -> Axis:
     step = (ends[1] - ends[0]) / cells
-    return Axis(ends[0] + step * (np.arange(cells) + 0.5), np.full(cells, REACH * step), False)
+    values = np.array([ends[0] + step * (i + 0.5) for i in range(cells)])
+    return Axis(values, np.full(cells, REACH * step), False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Grids:
     """How finely each parameter is cut."""
 
@@ -64,27 +65,16 @@ class Grids:
     unzeroed: Axis
     rise: Axis
 
-    def cells(self, what: What) -> int:
+    def cells(self, what: int) -> int:
         """How many cells one hypothesis of a kind is cut into."""
-        match what:
-            case What.SHORTED:
-                return len(self.fraction)
-            case What.TO_CORE:
-                return len(self.position) * len(self.fault_ohms)
-            case What.TO_WINDING:
-                return len(self.position_ab) ** 2 * len(self.fault_ohms_ab)
-            case What.RESISTIVE:
-                return len(self.lead_ohms)
-            case What.UNZEROED:
-                return len(self.unzeroed)
-            case What.WARMER:
-                return len(self.rise)
-            case What.LEAK:
-                return len(self.leak_position) * len(self.leak_ohms)
-            case What.JOINT:
-                return len(self.joint_ohms)
-            case _:
-                return 1
+        ab = len(self.position_ab) ** 2 * len(self.fault_ohms_ab)
+        many = {
+            What.SHORTED: len(self.fraction), What.TO_CORE: len(self.position) * len(self.fault_ohms),
+            What.TO_WINDING: ab, What.RESISTIVE: len(self.lead_ohms), What.UNZEROED: len(self.unzeroed),
+            What.WARMER: len(self.rise), What.LEAK: len(self.leak_position) * len(self.leak_ohms),
+            What.JOINT: len(self.joint_ohms),
+        }  # fmt: skip
+        return many.get(what, 1)
 
 
 def grids(

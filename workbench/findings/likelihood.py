@@ -9,13 +9,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workbench.findings.cells import Read
-from workbench.findings.circuit import Circuit, Floats
+from workbench.findings.cells import AXES, Read
+from workbench.findings.circuit import Circuit, Floats, Ints
 from workbench.findings.evidence import TOUCH_MEAN, Evidence
 from workbench.stator.sheet import Conditions
 
 MANY = 40  # readings, above which the factors are fewer than the readings by enough to turn the algebra round
 _LOG_TAU = math.log(2 * math.pi)
+_EMPTY: Floats = np.zeros(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +85,31 @@ def whiten(low: Floats, z: Floats) -> Floats:
 
 @dataclass(frozen=True, slots=True)
 class Likely:
-    """`log` (cells,): log density of the finite readings; `square` (cells,): their squared distance in sigmas."""
+    """`log` (cells,): log density of the finite readings; `square` (cells,): their squared distance in sigmas.
+
+    `low`, `white`: the covariance's factor and the whitened distances, `par` the cells' spread along their parameters,
+    for what is asked later; empty on a sheet beyond any bench's.
+    """
 
     log: Floats
     square: Floats
+    low: Floats
+    white: Floats
+    par: Floats
+
+    def within(self, which: Ints) -> tuple[Floats, Floats]:
+        """How far inside its cell each parameter lies, and how surely: mean and standard deviation (axes, cells), in
+        standard deviations of the cell."""
+        if not self.low.size:
+            return np.zeros((AXES, len(which))), np.ones((AXES, len(which)))
+        b = whiten(self.low[..., which], np.swapaxes(self.par[..., which], 0, 1).copy())
+        return np.einsum("nac,nc->ac", b, self.white[:, which]), np.sqrt(np.maximum(1 - (b * b).sum(0), 0.0))
 
 
 def likely(read: Read, e: Evidence, shared: Shared) -> Likely:
     n, cells = read.mu.shape
     if n == 0:
-        return Likely(np.zeros(cells), np.zeros(cells))
+        return Likely(np.zeros(cells), np.zeros(cells), _EMPTY, _EMPTY, _EMPTY)
     x = read.mu + shared.lead
     z = e.shown[:, None] - x
     f = factors(read, shared)
@@ -105,7 +121,7 @@ def likely(read: Read, e: Evidence, shared: Shared) -> Likely:
     log = -0.5 * square - 0.5 * n * _LOG_TAU
     for i in range(n):
         log -= np.log(low[i, i])
-    return Likely(log, square)
+    return Likely(log, square, low, z, read.par)
 
 
 def _many(f: Floats, x: Floats, z: Floats, e: Evidence, shared: Shared) -> Likely:
@@ -123,4 +139,4 @@ def _many(f: Floats, x: Floats, z: Floats, e: Evidence, shared: Shared) -> Likel
         across = np.linalg.solve(low, u @ w)
         square[c] = max(float(w @ w - across @ across), 0.0)
         log[c] = -0.5 * (square[c] + n * _LOG_TAU) - np.log(np.diagonal(low)).sum() + np.log(weight).sum()
-    return Likely(log, square)
+    return Likely(log, square, _EMPTY, _EMPTY, _EMPTY)

@@ -2,7 +2,7 @@
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,18 +10,19 @@ import numpy as np
 from workbench.findings.cells import Read
 from workbench.findings.circuit import Bools, Circuit, Floats, Ints
 from workbench.findings.classes import classes
-from workbench.findings.cutting import Cut, cut
+from workbench.findings.cutting import Cut, cells_of
 from workbench.findings.evidence import Evidence, own_variance
-from workbench.findings.hypotheses import Hypotheses, Seen
+from workbench.findings.hypotheses import Hypotheses
 from workbench.findings.likelihood import Shared, cholesky, covariance, factors, whiten
 from workbench.findings.records import NextPair
-from workbench.findings.weigh import Weighed, nodes_of
+from workbench.findings.seen import Seen
+from workbench.findings.weigh import Weighed
 from workbench.stator.meter import Meter
-from workbench.stator.pattern import CORE, Pair, Pattern
+from workbench.stator.pattern import CORE, Pair
 
 MOST_ASKED = 10
 # pairs looked at on a part larger than any bench's
-_MOST_PAIRS = 400
+_MOST_PAIRS, _MANY_NODES = 400, 28
 _MOST_READ = 120
 # an explanation less likely than this is not asked after
 _FAINT = 2e-4
@@ -37,42 +38,43 @@ _WEIGHTS = np.array([1 / 6, 2 / 3, 1 / 6])
 class Outlook:
     """What unread pairs would read under each of some cells, given what was read.
 
-    `weight` (cells,), `kind` (cells,): its class. `mean`, `sd` (pairs, cells) ohm as shown; `joined` (pairs, cells).
+    `weight` (cells,), `kind` (cells,): its class, numbered from 0. `mean`, `sd` (pairs, cells) ohm as shown; `joined`
+    (pairs, cells). `which`: the hypotheses looked at, `kinds`: the class of each, as the place of its first.
     """
 
     pairs: tuple[Pair, ...]
     weight: Floats
     kind: Ints
-    of: Ints
+    which: Ints
+    kinds: Ints
     mean: Floats
     sd: Floats
     joined: Bools
 
 
 def outlook(
-    pattern: Pattern, meter: Meter, circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, w: Weighed,
-    posterior: Floats,
+    meter: Meter, h: Hypotheses, e: Evidence, shared: Shared, w: Weighed, posterior: Floats, every: Seen,
+    pairs: tuple[Pair, ...], unread: Ints,
 ) -> Outlook | None:  # fmt: skip
-    """None where nothing is left to read, one explanation stands alone, or so much is read that none needs asking."""
-    if len(e.pairs) > _MOST_READ:
+    """`every`: what was read and what might be; `unread`: which of it are the `pairs`.
+
+    None where nothing is left to read, one explanation stands alone, or so much is read that none needs asking.
+    """
+    which = np.flatnonzero(posterior > _FAINT)
+    if not pairs or len(which) < 2 or len(e.pairs) > _MOST_READ:
         return None
-    taken = {p.unordered for p in (*e.pairs, *e.opens)}
-    pairs = tuple(itertools.islice((p for p in _pairs(circuit) if p.unordered not in taken), _MOST_PAIRS))
-    which = np.argsort(-posterior, kind="stable")[:_MOST_KINDS]
-    which = np.sort(which[posterior[which] > _FAINT])
-    if not pairs or len(which) < 2:
-        return None
-    asked = Seen(circuit, h, *nodes_of(circuit, pairs))
-    every = Seen(circuit, h, *nodes_of(circuit, (*pairs, *e.pairs, *e.opens)))
-    kind = classes(circuit, h, which, every, shared)
+    if len(which) > _MOST_KINDS:
+        which = np.sort(np.argsort(-posterior, kind="stable")[:_MOST_KINDS])
+    kind = classes(h, which, every, shared)
     first = np.unique(kind)
     if len(first) < 2:
         return None
     mass = np.bincount(kind, weights=posterior[which], minlength=len(which))[first]
-    cells, weight = _representatives(circuit, h, w, which[first], mass / mass.sum())
+    cells, weight, of = _representatives(h, w, which[first], mass / mass.sum())
+    asked = every.take(unread)
     mean, sd = _predict(cells, w.finite, asked, e, shared, meter)
     joined = asked.finite[:, cells.of] & (mean <= meter.open_above_ohms)
-    return Outlook(pairs, weight, np.searchsorted(which[first], cells.of), cells.of, mean, sd, joined)
+    return Outlook(pairs, weight, of, which, kind, mean, sd, joined)
 
 
 def best(o: Outlook | None) -> tuple[NextPair, ...]:
@@ -83,42 +85,48 @@ def best(o: Outlook | None) -> tuple[NextPair, ...]:
     return tuple(NextPair(o.pairs[i], float(bits[i])) for i in order.tolist() if bits[i] > 1e-6)
 
 
-def _pairs(circuit: Circuit) -> "itertools.chain[Pair]":
+def pairs_to_ask(circuit: Circuit, e: Evidence) -> tuple[Pair, ...]:
+    """Every two of wired pins and core that were not read; on a large part, along windings and to the core first."""
+    taken = {p.unordered for p in (*e.pairs, *e.opens)}
     wired = {x for e in circuit.ends for x in e}
     nodes = [*(p for p in circuit.pins if circuit.at[p] in wired), CORE]
-    # along the windings first, so that a cut leaves the telling ones
-    near = [(a, b) for a, b in circuit.ends if circuit.nodes[a] in nodes and circuit.nodes[b] in nodes]
-    named = dict.fromkeys(Pair(*sorted((circuit.nodes[a], circuit.nodes[b]))) for a, b in near)
-    if len(nodes) < 30:
-        return itertools.chain(Pair(a, b) for a, b in itertools.combinations(nodes, 2))
-    grounds = (Pair(p, CORE) for p in nodes[:-1])
-    rest = (Pair(a, b) for a, b in itertools.combinations(nodes, 2))
-    return itertools.chain(dict.fromkeys(itertools.chain(named, grounds, itertools.islice(rest, 2000))))
+    pairs: Iterable[tuple[str, str]] = itertools.combinations(nodes, 2)
+    if len(nodes) > _MANY_NODES:
+        known = set(nodes)
+        ends = ((circuit.nodes[a], circuit.nodes[b]) for a, b in circuit.ends)
+        near = [(a, b) if nodes.index(a) < nodes.index(b) else (b, a) for a, b in ends if a in known and b in known]
+        grounds = ((p, CORE) for p in nodes[:-1])
+        pairs = dict.fromkeys(itertools.chain(near, grounds, itertools.islice(pairs, _MOST_PAIRS)))
+    fresh = (Pair(a, b) for a, b in pairs if ((a, b) if a <= b else (b, a)) not in taken)
+    return tuple(itertools.islice(fresh, _MOST_PAIRS))
 
 
-def _representatives(circuit: Circuit, h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tuple[Cut, Floats]:
-    """A few cells of each class's first explanation, in equal shares of what it weighs."""
-    order = np.argsort(which)
-    which, mass = which[order], mass[order]
-    cells = cut(circuit, h, which, w.grids)
-    weight = cells.share.copy()
-    own = w.own_cells[cells.of]
-    logs = w.cell_log[np.isin(w.cut.of, which)]
-    if len(logs):
-        weight[own] *= np.exp(np.clip(logs - w.log[cells.of[own]], -700, 50))
-    chosen: list[Ints] = []
-    shares: list[Floats] = []
-    for k, m in zip(which.tolist(), mass.tolist(), strict=True):
-        at = np.flatnonzero(cells.of == k)
-        n = 1 if len(at) == 1 else max(3, min(_MOST_CELLS, round(12 * m + 3)))
-        run = np.cumsum(weight[at])
-        hit = np.searchsorted(run, (np.arange(n) + 0.5) / n * run[-1])
-        got, times = np.unique(np.minimum(hit, len(at) - 1), return_counts=True)
-        chosen.append(at[got])
-        shares.append(times * (m / n))
-    picked, share = np.concatenate(chosen), np.concatenate(shares)
-    rising = np.argsort(picked)
-    return cells.pick(picked[rising]), share[rising]
+def _representatives(h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tuple[Cut, Floats, Ints]:
+    """A few cells of each class's first explanation, in equal shares of what it weighs; and which class's."""
+    wanted = np.zeros(len(h), dtype=bool)
+    wanted[which] = True
+    at = cells_of(w.cut, wanted)
+    of = w.cut.of[at]
+    weight = w.cut.share[at]
+    own = w.own[of]
+    weight = np.where(own, weight * np.exp(np.clip(w.cell_log[at] - np.where(own, w.log[of], 0.0), -700, 50)), weight)
+    # each class's cells lie together: one running sum, cut where the classes meet
+    run = np.cumsum(weight)
+    new = np.flatnonzero(np.diff(of, prepend=-1))
+    start = np.concatenate(([0.0], run[new[1:] - 1]))
+    total = np.concatenate((run[new[1:] - 1], run[-1:])) - start
+    size = np.diff(np.append(new, len(of)))
+    place = np.searchsorted(which, of[new])
+    share = mass[place]
+    n = np.where(size == 1, 1, np.clip(np.rint(12 * share + 3), 3, _MOST_CELLS)).astype(np.intp)
+    turn = np.repeat(np.arange(len(n)), n)
+    step = np.arange(len(turn)) - np.repeat(np.cumsum(n) - n, n)
+    hit = np.searchsorted(run, start[turn] + (step + 0.5) / n[turn] * total[turn])
+    hit = np.clip(hit, new[turn], new[turn] + size[turn] - 1)
+    picked, which_turn = np.unique(hit, return_index=True)
+    got = np.zeros(len(picked))
+    np.add.at(got, np.searchsorted(picked, hit), share[turn] / n[turn])
+    return w.cut.pick(at[picked]), got, place[turn[which_turn]]
 
 
 def _predict(cells: Cut, finite: Seen, asked: Seen, e: Evidence, shared: Shared, meter: Meter) -> tuple[Floats, Floats]:
@@ -181,11 +189,13 @@ def information(o: Outlook, only: Ints | None = None) -> Floats:
 
 
 def tells(o: Outlook | None, members: Sequence[int]) -> NextPair | None:
-    """The pair that tells most among some explanations alone."""
+    """The pair that tells most among some hypotheses alone; None where none of them does."""
     if o is None:
         return None
-    only = np.flatnonzero(np.isin(o.of, members))
-    if len(np.unique(o.kind[only])) < 2:
+    kinds = np.unique(o.kinds[np.isin(o.which, members)])
+    firsts = np.unique(o.kinds)
+    only = np.flatnonzero(np.isin(firsts[o.kind], kinds))
+    if len(kinds) < 2:
         return None
     bits = information(o, only)
     i = int(bits.argmax())

@@ -6,11 +6,9 @@ import numpy as np
 
 from workbench.findings.cells import AXES
 from workbench.findings.circuit import Circuit, Floats
-from workbench.findings.cutting import Cut
-from workbench.findings.evidence import Evidence
+from workbench.findings.cutting import Cut, cells_of
 from workbench.findings.grids import FAULT_OHMS, FRACTION, LEAD_OHMS, RISE, UNZEROED_OHMS
 from workbench.findings.hypotheses import Hypotheses, What
-from workbench.findings.likelihood import MANY, Shared, cholesky, covariance, factors, whiten
 from workbench.findings.records import Parameter
 from workbench.findings.weigh import Weighed
 
@@ -26,64 +24,51 @@ _FAINT = 1e-5
 
 
 def parameters(
-    circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, w: Weighed, which: Sequence[int], celsius: float
+    circuit: Circuit, h: Hypotheses, w: Weighed, which: Sequence[int], celsius: float
 ) -> dict[int, tuple[Parameter, ...]]:
     """Of those of the hypotheses `which` that have any and that the readings bear on."""
-    share = w.cut.share * np.exp(np.clip(w.cell_log - w.log[w.cut.of], -700, 50))
     wanted = np.zeros(len(h), dtype=bool)
-    wanted[[k for k in which if h.what[k] in _LIMITS and w.own_cells[k]]] = True
-    at = np.flatnonzero(wanted[w.cut.of] & (share > _FAINT))
-    if not len(at) or not len(e.pairs):
+    wanted[[k for k in which if h.what[k] in _LIMITS and w.own[k]]] = True
+    at = cells_of(w.cut, wanted)
+    if not len(at) or not len(w.finite.probe.i):
         return {}
-    cells, share = w.cut.pick(at), share[at]
-    shift, left = _within(cells, w, e, shared)
-    values, spread = _values(cells, circuit)
+    share = w.cut.share[at] * np.exp(np.clip(w.cell_log[at] - w.log[w.cut.of[at]], -700, 50))
+    kept = share > _FAINT
+    cells, share = w.cut.pick(at[kept]), share[kept]
+    none = np.zeros((AXES, len(cells)))
+    shift, left = w.likely.within(w.place[at[kept]]) if w.likely else (none, none + 1)
+    values, spread = _values(cells)
     out = {}
     for k in np.unique(cells.of).tolist():
         mine = np.flatnonzero(cells.of == k)
-        what = What(h.what[k])
+        what = int(h.what[k])
         found = _of_one(
             what, _named(what, h, k, circuit), values[:, mine], spread[:, mine], shift[:, mine], left[:, mine],
             share[mine],
         )  # fmt: skip
-        if what is What.WARMER:
+        if what == What.WARMER:
             found = tuple(Parameter(p.name, celsius + p.value, celsius + p.low, celsius + p.high) for p in found)
         out[k] = found
     return out
 
 
-def _within(cells: Cut, w: Weighed, e: Evidence, shared: Shared) -> tuple[Floats, Floats]:
-    """How far inside its cell each parameter lies, and how surely: mean and standard deviation (axes, cells), in
-    standard deviations of the cell; on a sheet beyond any bench's, the cell's own."""
-    if len(e.pairs) > MANY:
-        return np.zeros((AXES, len(cells))), np.ones((AXES, len(cells)))
-    read = cells.read(w.finite)
-    x = read.mu + shared.lead
-    low = cholesky(covariance(factors(read, shared), x, e, shared))
-    z = whiten(low, e.shown[:, None] - x)
-    b = whiten(low, np.swapaxes(read.par, 0, 1).copy())
-    return np.einsum("nac,nc->ac", b, z), np.sqrt(np.maximum(1 - (b * b).sum(0), 0.0))
-
-
-def _values(cells: Cut, circuit: Circuit) -> tuple[Floats, Floats]:
+def _values(cells: Cut) -> tuple[Floats, Floats]:
     """Each cell's parameters, and the cells' spread along them (axes, cells)."""
     p, s, b = cells.plain, cells.series, cells.branch
-    r = circuit.r[s.winding]
     zero_p, zero_s = np.zeros(len(p)), np.zeros(len(s))
-    rise = p.warmer / circuit.per_celsius
     values = np.array(
-        [np.concatenate((p.ohms + rise, -s.change / r, b.ohms)), np.concatenate((zero_p, zero_s, b.x)),
+        [np.concatenate((p.ohms + p.rise, s.fraction, b.ohms)), np.concatenate((zero_p, zero_s, b.x)),
          np.concatenate((zero_p, zero_s, b.y))]
     )  # fmt: skip
     spread = np.array(
-        [np.concatenate((p.ohms_spread + p.warmer_spread / circuit.per_celsius, -s.spread / r, b.ohms_spread)),
+        [np.concatenate((p.ohms_spread + p.rise_spread, s.spread, b.ohms_spread)),
          np.concatenate((zero_p, zero_s, b.x_spread)), np.concatenate((zero_p, zero_s, b.y_spread))]
     )  # fmt: skip
     return values, spread
 
 
 def _of_one(
-    what: What, names: tuple[str, ...], values: Floats, spread: Floats, shift: Floats, left: Floats, share: Floats
+    what: int, names: tuple[str, ...], values: Floats, spread: Floats, shift: Floats, left: Floats, share: Floats
 ) -> tuple[Parameter, ...]:
     out = []
     for axis, name in enumerate(names):
@@ -103,17 +88,15 @@ def _of_one(
     return tuple(out)
 
 
-def _named(what: What, h: Hypotheses, k: int, circuit: Circuit) -> tuple[str, ...]:
+def _named(what: int, h: Hypotheses, k: int, circuit: Circuit) -> tuple[str, ...]:
     """What each axis is called; the positions' letters go by the windings' names in sorted order."""
-    match what:
-        case What.SHORTED:
-            return ("fraction",)
-        case What.WARMER:
-            return ("celsius",)
-        case What.TO_CORE:
-            return ("ohms", "position")
-        case What.TO_WINDING:
-            sorted_already = circuit.names[h.a[k]] <= circuit.names[h.b[k]]
-            return ("ohms", "position_a", "position_b") if sorted_already else ("ohms", "position_b", "position_a")
-        case _:
-            return ("ohms",)
+    if what == What.SHORTED:
+        return ("fraction",)
+    if what == What.WARMER:
+        return ("celsius",)
+    if what == What.TO_CORE:
+        return ("ohms", "position")
+    if what == What.TO_WINDING:
+        in_order = circuit.names[h.a[k]] <= circuit.names[h.b[k]]
+        return ("ohms", "position_a", "position_b") if in_order else ("ohms", "position_b", "position_a")
+    return ("ohms",)

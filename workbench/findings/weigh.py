@@ -6,15 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from workbench.findings.circuit import Bools, Circuit, Floats, Ints
-from workbench.findings.cutting import Cut, cut
+from workbench.findings.cutting import Cut, cells_of, cut
 from workbench.findings.evidence import Evidence
-from workbench.findings.grids import COARSE, Grids
-from workbench.findings.hypotheses import Hypotheses, Seen, What
-from workbench.findings.likelihood import MANY, Shared, factors, likely
-from workbench.stator.pattern import Pair
+from workbench.findings.grids import COARSE, USUAL, Grids
+from workbench.findings.hypotheses import Hypotheses, What
+from workbench.findings.likelihood import MANY, Likely, Shared, factors, likely
+from workbench.findings.seen import Seen
 from workbench.stator.verdict import normal_below
 
-_NEVER = -math.inf
 # numbers that one array of cells may take, and nanoseconds (roughly) that a sheet's cells may take in all
 _ROOM, _MOST_WORK = 1_000_000, 1.5e9
 # where all would be too many, what is looked at first
@@ -27,62 +26,69 @@ _FIRST = (
 @dataclass(frozen=True, slots=True)
 class Weighed:
     """`log` (hypotheses,): log likelihood of the finite readings, parameters integrated out; minus infinity where a
-    pair that reads a number is parted. `opens` (hypotheses,): whether the open readings fit as well. Cells of the
-    hypotheses that move something are in `cut`, with `cell_log`; all others read as the sound part.
+    pair that reads a number is parted. `opens` (hypotheses,): whether the open readings fit as well.
+
+    `own` (hypotheses,): those that move something, and so have cells of their own: `cell_log` (cells of `cut`,),
+    minus infinity for the cells of all others, which read as the sound part. `square`: of the best cell. `place`
+    (cells,): which of those of `likely` each is, where they were looked at together (else None).
     """
 
     finite: Seen
     open: Seen
     log: Floats
     opens: Bools
-    own_cells: Bools
+    own: Bools
     cut: Cut
-    grids: Grids
     cell_log: Floats
-    least_square: float
+    square: float
+    likely: Likely | None
+    place: Ints
 
 
-def nodes_of(circuit: Circuit, pairs: tuple[Pair, ...]) -> tuple[Ints, Ints]:
-    at = circuit.at
-    ij = np.array([(at[a], at[b]) for a, b in pairs], dtype=np.intp).reshape(-1, 2)
-    return ij[:, 0], ij[:, 1]
-
-
-def weigh(circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, g: Grids, *, every: bool = False) -> Weighed:
-    """`every`: also those that the open readings rule out, for which another fault may account."""
-    finite = Seen(circuit, h, *nodes_of(circuit, e.pairs))
-    opened = Seen(circuit, h, *nodes_of(circuit, e.opens))
+def weigh(
+    circuit: Circuit, h: Hypotheses, e: Evidence, shared: Shared, finite: Seen, opened: Seen, g: Grids = USUAL
+) -> Weighed:
+    """`finite`, `opened`: the pairs of the evidence's two kinds of readings."""
     joined: Bools = np.asarray(finite.finite.all(0))
-    soft = _may_read_open(opened, e, circuit)
+    moved: Bools = np.asarray(finite.moves.any(0))
     shut: Bools = ~np.asarray(opened.finite.any(0))
-    opens = np.ones(len(h), dtype=bool) if soft else shut
-    moved = joined if soft else joined & finite.moved
-    sound = int(np.flatnonzero(h.what == What.SOUND)[0])
-    wanted = moved if every or not shut[sound] else moved & opens
+    soft = _may_read_open(opened, e, circuit)
+    wanted = joined if soft else joined & moved
+    if shut[0] and not soft:
+        # what the open readings rule out is of use only beside another fault that accounts for them
+        wanted = wanted & shut
     wanted = wanted.copy()
-    wanted[sound] = joined[sound]
-    g = _affordable(wanted, h, len(e.pairs), circuit.windings, g)
-    cells = cut(circuit, h, np.flatnonzero(wanted), g)
-    cell_log, least = _cells(cells, finite, opened if soft else None, e, shared)
-    log = np.full(len(h), _NEVER)
-    if len(cells):
-        top = cell_log.max()
-        total = np.bincount(cells.of, weights=cells.share * np.exp(cell_log - top), minlength=len(h))
+    wanted[0] = joined[0]
+    cells = cut(h, _affordable(wanted, h, len(e.pairs), circuit.windings, g))
+    at = cells_of(cells, wanted)
+    picked = cells.pick(at)
+    logs, square, found = _cells(picked, finite, opened if soft else None, e, shared)
+    log = np.full(len(h), -math.inf)
+    cell_log = np.full(len(cells), -math.inf)
+    if len(at):
+        cell_log[at] = logs
+        top = logs.max()
+        total = np.bincount(picked.of, weights=picked.share * np.exp(logs - top), minlength=len(h))
         with np.errstate(divide="ignore"):
-            log = np.where(wanted, np.log(total) + top, _NEVER)
+            log = np.where(wanted, np.log(total) + top, log)
     if not soft:
-        log = np.where(joined & ~finite.moved, log[sound], log)
-    return Weighed(finite, opened, log, opens, wanted, cells, g, cell_log, least)
+        log = np.where(joined & ~moved, log[0], log)
+    opens = np.ones(len(h), dtype=bool) if soft else shut
+    place = np.zeros(len(cells), dtype=np.intp)
+    place[at] = np.arange(len(at))
+    return Weighed(finite, opened, log, opens, wanted, cells, cell_log, square, found, place)
 
 
 def _affordable(wanted: Bools, h: Hypotheses, n: int, windings: int, g: Grids) -> Grids:
     """Finer or coarser cells by what a sheet can take; on one beyond any bench's, fewer hypotheses (`wanted`)."""
+    if n * windings < 400:
+        return g
     factors = windings + 4
     # nanoseconds a cell, as measured on one bench
     each = n * n * (factors + n) / 2 if n <= MANY else n * factors * factors / 2
-    count = [int(wanted[h.at[k]].sum()) for k in What]
+    count = [int(wanted[at].sum()) for at in h.at]
     for grid in (g, COARSE):
-        if sum(c * grid.cells(k) for k, c in zip(What, count, strict=True)) * each < _MOST_WORK:
+        if sum(c * grid.cells(k) for k, c in enumerate(count)) * each < _MOST_WORK:
             return grid
     left = int(_MOST_WORK / each)
     for k in _FIRST:
@@ -101,11 +107,14 @@ def _may_read_open(opened: Seen, e: Evidence, circuit: Circuit) -> bool:
     return bool(e.above.min() < reach)
 
 
-def _cells(cells: Cut, finite: Seen, soft: Seen | None, e: Evidence, shared: Shared) -> tuple[Floats, float]:
+def _cells(
+    cells: Cut, finite: Seen, soft: Seen | None, e: Evidence, shared: Shared
+) -> tuple[Floats, float, Likely | None]:
     if not len(cells):
-        return np.zeros(0), math.inf
+        return np.zeros(0), math.inf, None
     size = max(1, _ROOM // ((len(shared.winding) + 1) * (len(e) + 1)))
     logs, least = [], math.inf
+    found = None
     for start in range(0, len(cells), size):
         some = cells if size >= len(cells) else cells.pick(np.arange(start, min(start + size, len(cells))))
         found = likely(some.read(finite), e, shared)
@@ -114,7 +123,7 @@ def _cells(cells: Cut, finite: Seen, soft: Seen | None, e: Evidence, shared: Sha
             log = log + _over(some, soft, e, shared)
         logs.append(np.where(np.isfinite(log), log, -1e300))
         least = min(least, float(np.min(np.nan_to_num(found.square, nan=np.inf))))
-    return np.concatenate(logs), least
+    return np.concatenate(logs), least, found if len(logs) == 1 else None
 
 
 def _over(cells: Cut, opened: Seen, e: Evidence, shared: Shared) -> Floats:
