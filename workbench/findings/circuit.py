@@ -3,6 +3,7 @@
 Every fault is then one more branch, or one changed edge, and follows from these currents in closed form.
 """
 
+import copy
 from collections.abc import Sequence
 
 import numpy as np
@@ -52,6 +53,7 @@ class Circuit:
         self.sd = np.array(sds)
         flat = np.array(self.ends, dtype=np.intp).reshape(-1, 2)
         self.a, self.b = flat[:, 0], flat[:, 1]
+        self.gone: int | None = None
         self.solve()
 
     def nodes_of(self, pairs: Sequence[Pair]) -> tuple[Ints, Ints]:
@@ -60,40 +62,59 @@ class Circuit:
         ij = np.array([(at[a], at[b]) for a, b in pairs], dtype=np.intp).reshape(-1, 2)
         return ij[:, 0], ij[:, 1]
 
+    def altered(self, winding: int, share: float) -> "Circuit":
+        """The same with a share of one winding left; 0: with the winding gone."""
+        out = copy.copy(self)
+        if share > 0:
+            out.r, out.sd = self.r.copy(), self.sd.copy()
+            out.r[winding] *= share
+            out.sd[winding] *= share
+        else:
+            out.gone = winding
+        out.solve()
+        return out
+
     def solve(self) -> None:
-        n, ends = len(self.at), self.ends
+        n, every = len(self.at), self.ends
+        ends = every if self.gone is None else [*every[: self.gone], *every[self.gone + 1 :]]
         self.part, roots = parts_of(n, ends)
         g = 1 / self.r
-        used = sorted({x for e in ends for x in e})
+        if self.gone is not None:
+            g[self.gone] = 0.0
+        used = sorted({x for e in every for x in e})
         place = {x: i for i, x in enumerate(used)}
-        m = len(used)
-        incidence = np.zeros((len(ends), m))
-        rows = np.arange(len(ends))
-        incidence[rows, [place[a] for a, _ in ends]] = 1
-        incidence[rows, [place[b] for _, b in ends]] = -1
+        incidence = np.zeros((len(every), len(used)))
+        rows = np.arange(len(every))
+        incidence[rows, [place[a] for a, _ in every]] = 1
+        incidence[rows, [place[b] for _, b in every]] = -1
         inner = [i for i, x in enumerate(used) if x not in roots]
         held = incidence[:, inner]
         volts = np.linalg.inv((held.T * g) @ held) if inner else np.zeros((0, 0))
-        self.spread = np.zeros((len(ends), n))
+        self.spread = np.zeros((len(every), n))
         self.spread[:, [used[i] for i in inner]] = g[:, None] * (held @ volts)
         # unit current in at each edge's start, out at its end; and how much stays out of the edge, over its ohms
         self.across = self.spread[:, self.a] - self.spread[:, self.b]
         through = self.across.diagonal()
-        bridges = self._bridges()
-        self.bridge = bridges
-        self.slack = np.where(bridges, 0.0, np.maximum(1 - through, 0) / self.r)
+        self.bridge = self._bridges(ends)
+        self.slack = np.where(self.bridge, 0.0, np.maximum(1 - through, 0) / self.r)
 
-    def _bridges(self) -> Bools:
+    def _bridges(self, ends: Sequence[tuple[int, int]]) -> Bools:
         """Which edges join two parts that nothing else joins."""
-        n, ends = len(self.at), self.ends
+        n = len(self.at)
+        out = np.ones(len(self.ends), dtype=bool)
+        if self.gone is not None:
+            out[self.gone] = False
         if len(ends) == n - len(set(self.part.tolist())):
-            return np.ones(len(ends), dtype=bool)
-        out = np.zeros(len(ends), dtype=bool)
-        for e, (a, b) in enumerate(ends):
-            if self.across[e, e] > 0.5:  # a bridge carries all of it
-                part, _ = parts_of(n, ends[:e] + ends[e + 1 :])
-                out[e] = part[a] != part[b]
+            return out
+        for e, (a, b) in enumerate(self.ends):
+            if out[e]:
+                # a bridge carries all of it
+                out[e] = self.across[e, e] > 0.5 and self._parted(e, a, b)
         return out
+
+    def _parted(self, e: int, a: int, b: int) -> bool:
+        part, _ = parts_of(len(self.at), [x for i, x in enumerate(self.ends) if i not in (e, self.gone)])
+        return bool(part[a] != part[b])
 
 
 def parts_of(n: int, ends: Sequence[tuple[int, int]]) -> tuple[Ints, set[int]]:

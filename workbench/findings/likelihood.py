@@ -25,8 +25,9 @@ class Shared:
 
     winding: Floats  # standard deviation (ohm), (windings,)
     warmth: Floats  # ohm for one standard deviation of the temperature, (windings,)
-    lead: float
+    lead: float | Floats  # or of each reading, (readings, 1)
     lead_sd: float
+    more: Floats | None = None  # ohm for one standard deviation of another cause, (readings,)
 
 
 def shared_of(circuit: Circuit, conditions: Conditions) -> Shared:
@@ -38,10 +39,13 @@ def factors(read: Read, shared: Shared) -> Floats:
     """(factors, readings, cells): what one standard deviation of each shared cause adds, but for leads and gain."""
     nw = len(shared.winding)
     axes = 3 if read.par[2:].any() else 2 if read.par[1:].any() else 1
-    out = np.empty((nw + 1 + axes, *read.mu.shape))
+    extra = shared.more is not None
+    out = np.empty((nw + 1 + axes + extra, *read.mu.shape))
     np.multiply(read.jac, shared.winding[:, None, None], out=out[:nw])
     out[nw] = np.tensordot(shared.warmth, read.jac, 1)
-    out[nw + 1 :] = read.par[:axes]
+    out[nw + 1 : nw + 1 + axes] = read.par[:axes]
+    if shared.more is not None:
+        out[-1] = shared.more[:, None]
     return out
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from workbench.findings.circuit import Bools, Circuit, Floats, Ints
-from workbench.findings.cutting import Cut, cells_of, cut
+from workbench.findings.cutting import Cut, cells_of, cut, integrated
 from workbench.findings.evidence import Evidence
 from workbench.findings.grids import COARSE, USUAL, Grids
 from workbench.findings.hypotheses import Hypotheses, What
@@ -67,10 +67,7 @@ def weigh(
     cell_log = np.full(len(cells), -math.inf)
     if len(at):
         cell_log[at] = logs
-        top = logs.max()
-        total = np.bincount(picked.of, weights=picked.share * np.exp(logs - top), minlength=len(h))
-        with np.errstate(divide="ignore"):
-            log = np.where(wanted, np.log(total) + top, log)
+        integrated(picked, logs, log)
     if not soft:
         log = np.where(joined & ~moved, log[0], log)
     opens = np.ones(len(h), dtype=bool) if soft else shut
