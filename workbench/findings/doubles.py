@@ -16,6 +16,8 @@ from workbench.stator.sheet import Conditions
 OF_TWO = (What.OPEN_WINDING, What.OPEN_LEAD, What.SHORTED, What.TO_CORE, What.RESISTIVE)
 # faults tried as the one of two whose cells are gone through one by one
 _MOST_FIRSTS = 8
+# readings times windings, above which they are not
+_LARGE = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +49,8 @@ def double_log(
         return -math.inf
     every = _from_singles(circuit, h, e, w, p)
     n = len(e.pairs)
-    if w.square > n + 4.5 * math.sqrt(2 * n) or not (
-        np.isfinite(every[p.apart]).any() or (w.opens & (w.log > -np.inf)).any()
-    ):
+    fitting = np.isfinite(every[p.apart]).any() or bool((w.opens & np.isfinite(w.log)).any())
+    if n * circuit.windings <= _LARGE and not (fitting and w.square <= n + 4.5 * math.sqrt(2 * n)):
         every = _together(circuit, h, e, shared, w, conditions, p, every)
     known = every[p.apart]
     top = known.max()
