@@ -118,7 +118,9 @@ def next_check(keys: Keys) -> None:
 
 def strike_newest(keys: Keys) -> None:
     hand = keys.hand
-    keys.tab_to("Readings")
+    keys.ctrl(K.Key_4)
+    hand.until(hand.page.readings.isVisible)
+    keys.tab_to("Readings taken")
     keys.press(K.Key_Home)
     keys.press(K.Key_Space)
     keys.ctrl(K.Key_D)
@@ -134,7 +136,9 @@ def test_the_newest_reading_is_chosen_once_tab_comes_to_the_list(demo: Hand) -> 
     demo.type("155.2")
     demo.safe()
     keys = Keys(demo)
-    keys.tab_to("Readings")
+    keys.ctrl(K.Key_4)
+    demo.until(demo.page.readings.isVisible)
+    keys.tab_to("Readings taken")
     keys.press(K.Key_Home)
     assert demo.page.strike.isEnabled()
 

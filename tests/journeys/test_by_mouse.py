@@ -123,6 +123,7 @@ def prove_iron(hand: Hand) -> None:
 
 def strike_newest(hand: Hand) -> None:
     page, lines = hand.page, hand.bench.lines
+    touch_button(hand, "Readings")
     touch_row(hand, page.readings, 0)
     touch_button(hand, "Strike out")
     hand.until(lambda: isinstance(page.dialog, StrikeDialog))

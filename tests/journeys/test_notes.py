@@ -21,10 +21,10 @@ def write(hand: Hand, text: str) -> None:
 
 
 def test_a_note_is_there_when_the_store_is_opened_again(demo: Hand, open_window: Open) -> None:
-    assert not demo.page.log.noted.isVisible()
+    assert not demo.page.noted.isVisible()
     write(demo, "tooth 4 cracked")
-    assert demo.page.log.noted.text() == "Note: tooth 4 cracked"
-    assert demo.page.log.noted.isVisible()
+    assert demo.page.noted.text() == "Note: tooth 4 cracked"
+    assert demo.page.noted.isVisible()
     demo.until(lambda: demo.bench.head.version == 2)
     write(demo, ", glued")
     demo.until(lambda: demo.bench.head.version == 3)
@@ -32,7 +32,7 @@ def test_a_note_is_there_when_the_store_is_opened_again(demo: Hand, open_window:
     demo.close()
     again = open_window(store, start_tag=tag)
     again.until(lambda: again.window.bench_page is not None)
-    assert again.page.log.noted.text() == "Note: tooth 4 cracked, glued"
+    assert again.page.noted.text() == "Note: tooth 4 cracked, glued"
 
 
 def test_a_reading_is_taken_again_by_a_key(demo: Hand) -> None:

@@ -9,7 +9,7 @@ from workbench.records import BenchFile, Outcome, SheetHead
 from workbench.sitting.benchfacts import BenchFacts
 from workbench.sitting.conditions import FormError
 from workbench.sitting.keeper import Keeper
-from workbench.sitting.opensheet import OpenSheet
+from workbench.sitting.opensheet import WEIGHED, OpenSheet, Reckon
 from workbench.sitting.questions import lone_one_question, slip_question
 from workbench.sitting.say import SILENCE, Said, Tone
 from workbench.sitting.steps import ASKS, Step, after, taken
@@ -25,13 +25,15 @@ UNDONE = "undone"
 class Bench(BenchFacts):
     """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
 
-    def __init__(self, file: BenchFile, keeper: Keeper, *, past: bool = False) -> None:
-        """`past`: an earlier sheet of the unit, only to look at."""
-        super().__init__(OpenSheet(file, keeper, self._news))
+    def __init__(self, file: BenchFile, keeper: Keeper, *, past: bool = False, reckon: Reckon | None = None) -> None:
+        """`past`: an earlier sheet of the unit, only to look at. `reckon` weighs what the readings say."""
+        super().__init__(OpenSheet(file, keeper, self._news, reckon))
         self.past = past
         self.on_change: Callable[[], None] = lambda: None
+        self._handed: Pair | None = None  # the pair that was picked for the hands, not by them
         self._asked: tuple[str, Pair] | None = None  # a slip was asked about: the same again keeps it
         self._pick_offered()
+        self._open.weigh()
 
     # ---- acts
 
@@ -245,6 +247,7 @@ class Bench(BenchFacts):
     def _pick_offered(self) -> None:
         if self.offered is not None:
             self._set_pair(self.offered)
+            self._handed = self.offered
 
     def _take_step(self, text: str) -> None:
         step = self.step
@@ -280,7 +283,11 @@ class Bench(BenchFacts):
             self._tell()
 
     def _news(self, said: Said | None) -> None:
-        if said is not None:
+        if said is WEIGHED:
+            # another pair may tell more now: offered only while the hands have not gone to one of their own
+            if self.pair is not None and self.pair == self._handed and not self.text and self.step is None:
+                self._pick_offered()
+        elif said is not None:
             self.said = said if said is not SILENCE else None
         self._tell()
 

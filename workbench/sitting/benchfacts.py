@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from uuid import UUID
 
+from workbench.findings.explain import Explained
 from workbench.records import Decided, SheetHead
 from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Lines
@@ -54,6 +55,15 @@ class BenchFacts:
     @property
     def judged(self) -> JudgedSheet:
         return self._open.judged
+
+    @property
+    def explained(self) -> Explained | None:
+        """What the readings say; None while they are weighed, and where nothing weighs them."""
+        return self._open.explained
+
+    @property
+    def explains(self) -> bool:
+        return self._open.explains
 
     @property
     def offered(self) -> Pair | None:

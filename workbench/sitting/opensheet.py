@@ -5,6 +5,8 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
+from workbench.findings.explain import Explained, explain
+from workbench.findings.leading import sound_leads, weighed
 from workbench.records import BenchFile, Decided, KeptReading, Outcome, SheetHead, Strike, new_id, now
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.lines import Keeping, Line, Lines
@@ -16,6 +18,12 @@ from workbench.stator.judge import JudgedSheet, Row, judge
 from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.sheet import MOST_READINGS, Proof, Reading, Sheet
 
+# does the work somewhere, and gives its result back on the bench's own thread
+Reckon = Callable[[Callable[[], Explained | None], Callable[[Explained | None], None]], None]
+WEIGHED = Said(Tone.TELLS, "")  # news without words: the readings are weighed
+SETTLED = 0.95
+LITTLE = 0.02  # bit: a pair that tells less is not worth a touch
+
 
 class OpenSheet:
     """What is written is judged at once and kept meanwhile; `news` hears how that went.
@@ -23,7 +31,10 @@ class OpenSheet:
     `news(None)`: something changed that needs no words. Acts that can't be done give the sentence why, else "".
     """
 
-    def __init__(self, file: BenchFile, keeper: Keeper, news: Callable[[Said | None], None]) -> None:
+    def __init__(
+        self, file: BenchFile, keeper: Keeper, news: Callable[[Said | None], None], reckon: Reckon | None = None
+    ) -> None:
+        """`reckon` weighs the readings elsewhere; without it there are no explanations."""
         self.unit = file.unit
         self.job = file.job
         self.revision = file.revision
@@ -32,8 +43,11 @@ class OpenSheet:
         self._standing = Standing(file.sheet, file.decided, keeper)
         self._keeper = keeper
         self._news = news
+        self._reckon: Reckon | None = None
+        self.explained: Explained | None = None  # what the readings say, once they are weighed
         self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
         self._rejudge()
+        self._reckon = reckon
 
     @property
     def pattern(self) -> Pattern:
@@ -54,8 +68,21 @@ class OpenSheet:
 
     @property
     def waiting(self) -> tuple[Pair, ...]:
-        """What is still to be read, in the order it is offered."""
-        return (*self.judged.awaiting, *self.judged.unread)
+        """What is still to be read, in the order it is offered: repeats, what would tell most, then the plan.
+
+        While nothing is likelier than sound the plan's own order holds: all of it must be read anyhow.
+        """
+        judged, found = self.judged, self.explained
+        ahead: tuple[Pair, ...] = ()
+        if found is not None and judged.rows and not sound_leads(found) and found.findings[0].probability < SETTLED:
+            ahead = tuple(n.pair for n in found.next[:1] if n.bits >= LITTLE)
+        first = {self.expectations.key(p) for p in ahead}
+        rest = (p for p in judged.unread if self.expectations.key(p) not in first)
+        return (*judged.awaiting, *ahead, *rest)
+
+    @property
+    def explains(self) -> bool:
+        return self._reckon is not None
 
     def _sheet(self) -> Sheet:
         """What is struck, or could not be kept, left out."""
@@ -184,3 +211,24 @@ class OpenSheet:
     def _rejudge(self) -> None:
         self.judged: JudgedSheet = judge(self._sheet(), self.expectations)
         self._newest = {self.expectations.key(r.reading.pair): r for r in self.judged.rows}
+        self.explained = None
+        self.weigh()
+
+    def weigh(self) -> None:
+        """Begins to weigh the readings as they are judged now."""
+        judged, sheet = self.judged, self.judged.sheet
+        if self._reckon is None:
+            return
+
+        def work() -> Explained | None:
+            if self.judged is not judged:
+                return None  # overtaken: the next one says more
+            return explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
+
+        def then(found: Explained | None) -> None:
+            if found is not None and self.judged is judged:
+                self.explained = found
+                self.judged = weighed(judged, found)
+                self._news(WEIGHED)
+
+        self._reckon(work, then)

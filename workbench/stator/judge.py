@@ -62,6 +62,7 @@ class JudgedSheet:
     failed: tuple[Pair, ...]  # read outside, repeated, and still outside
     doubtful: tuple[Pair, ...]  # planned: undecided and leaning out, its open not proved, or contradicted
     clashes: tuple[Clash, ...]
+    outweighed: bool = False  # good by its rows, but something other than sound is likelier
 
     def rows_of(self, pair: Pair, key: "Expectations") -> tuple[Row, ...]:
         return tuple(r for r in self.rows if key.same(r.reading.pair, pair))

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import wait
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 from uuid import UUID
 
 from PySide6.QtCore import QTimer
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from workbench.sitting.history import Remembered
     from workbench.window.card.dialog import CardDialog
 
+T = TypeVar("T")
 # what a practice part shows for a pair, of the unit with this tag
 Practice = tuple[str, Callable[[Bench, Pair], str]]
 
@@ -185,7 +186,7 @@ class MainWindow(QMainWindow):
         assert self.counter is not None
         if self._held_back(file):
             return
-        bench = Bench(file, self.shop, past=past)
+        bench = Bench(file, self.shop, past=past, reckon=self._reckon)
         if self._practice and self._practice[0] == file.unit.tag:
             answer = self._practice[1]
             bench.shows = lambda pair: answer(bench, pair)
@@ -214,6 +215,9 @@ class MainWindow(QMainWindow):
         page.take_focus()
         self._ready()
         self.shop.history(file.unit.id, lambda past: self._remember(page, past), self._say)
+
+    def _reckon(self, work: Callable[[], T], then: Callable[[T], object]) -> None:
+        self._back.do(work, then, self.crash_path.fault)
 
     def _remember(self, page: BenchPage, past: tuple[PastSheet, ...]) -> None:
         """Judged, and the plot's library imported, away from the window's thread."""

@@ -55,6 +55,29 @@ class ElidedLabel(QLabel):
         painter.drawText(self.contentsRect(), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
 
 
+class FitLabel(QLabel):
+    """One line, on the right, at its full size; where that doesn't fit, as large as it does."""
+
+    def __init__(self, role: str) -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setProperty("role", role)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.fontMetrics().horizontalAdvance("0000"), super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        wide, room = self.fontMetrics().horizontalAdvance(self.text()), self.contentsRect().width()
+        if wide > room > 0:
+            shrunk = self.font()
+            shrunk.setPixelSize(max(8, self.font().pixelSize() * room // wide))
+            painter.setFont(shrunk)
+        side = self.alignment() & Qt.AlignmentFlag.AlignHorizontal_Mask
+        painter.drawText(self.contentsRect(), side | Qt.AlignmentFlag.AlignVCenter, self.text())
+
+
 def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool = False, tip: str = "") -> QPushButton:
     """A push button; `key` is its shortcut, said in the tip."""
     made = QPushButton(text)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QBoxLayout, QFrame, QGridLayout, QHBoxLayout, QLin
 
 from workbench.sitting.say import Said, Tone
 from workbench.window.look import Look
-from workbench.window.parts import SaidLine, button, label, set_verdict
+from workbench.window.parts import FitLabel, SaidLine, button, label, set_verdict
 from workbench.window.theme import redress
 
 BENCH_KEYS = (Qt.Key.Key_E, Qt.Key.Key_D)
@@ -74,7 +74,7 @@ class EntryBar(QFrame):
         self.field.openLine.connect(open_line)
         self.open = button("Open", open_line, tip="The meter shows an overload: * on the number pad")
         self.read = label("", "quiet")
-        self.result, self.word = label("", "big"), label("", "value")
+        self.result, self.word = FitLabel("big"), label("", "value")
         for w in (self.result, self.word):
             w.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.said = SaidLine(3)  # nothing moves for a long sentence
@@ -104,15 +104,16 @@ class EntryBar(QFrame):
         self.hint.setWordWrap(narrow)
         fills = Qt.AlignmentFlag(0)
         right = Qt.AlignmentFlag.AlignRight
+        self.result.setAlignment((left if narrow else right) | Qt.AlignmentFlag.AlignVCenter)
         self.said.set_stacked(narrow)
         if narrow:
             for i, line in enumerate((self._asked, self._typed, self.said, self._answer, self.result)):
-                self._grid.addWidget(line, i, 0, fills if line in (self._asked, self.said) else left)
+                self._grid.addWidget(line, i, 0, fills if line in (self._asked, self.said, self.result) else left)
         else:
             self._grid.addWidget(self._asked, 0, 0, left)
             self._grid.addWidget(self._typed, 1, 0, left)
             self._grid.addWidget(self._answer, 0, 1, right)
-            self._grid.addWidget(self.result, 1, 1, right)
+            self._grid.addWidget(self.result, 1, 1)
             self._grid.addWidget(self.said, 2, 0, 1, 2)
         self._grid.setColumnStretch(1, 0 if narrow else 1)
         self._grid.setColumnStretch(0, 1 if narrow else 0)

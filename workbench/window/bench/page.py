@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from uuid import UUID
 
-from PySide6.QtCore import QPoint, QTimer
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from workbench import words
@@ -13,6 +13,7 @@ from workbench.sitting.bench import Bench
 from workbench.sitting.history import Remembered, history, short_by_past
 from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
+from workbench.sitting.says import says
 from workbench.sitting.steps import NAMES as STEP_NAMES
 from workbench.stator.crossing import check_for, windings_of
 from workbench.stator.pattern import Pair
@@ -21,15 +22,16 @@ from workbench.window.bench.bandpanel import BandPanel
 from workbench.window.bench.entrybar import EntryBar
 from workbench.window.bench.facepanel import FacePanel
 from workbench.window.bench.planpanel import PlanPanel
-from workbench.window.bench.readingspanel import ReadingsPanel
+from workbench.window.bench.readingspage import ReadingsPage
 from workbench.window.bench.rows import Row, RowList
+from workbench.window.bench.sayspanel import SaysPanel
 from workbench.window.bench.spread import Spread
 from workbench.window.bench.topbar import TopBar
 from workbench.window.coils.sketch import CoilSketch
 from workbench.window.history.panel import HistoryPanel
 from workbench.window.look import Look
 from workbench.window.pairs.board import PairsBoard
-from workbench.window.parts import button, label, rename, row_of, shortcut
+from workbench.window.parts import ElidedLabel, button, label, rename, row_of, shortcut
 from workbench.window.tones import Tones
 
 
@@ -73,10 +75,11 @@ class BenchPage(QWidget):
         self.pairs.pairChosen.connect(self._pair_chosen)
         self.pairs.cursorAt.connect(self._see_in_pairs)
         self.band = BandPanel(look)
+        self.says = SaysPanel(look)
         self.history = HistoryPanel(look)
         self.history.sheetChosen.connect(open_sheet)
         self._remembered: tuple[Remembered, ...] | None = None
-        self.log = ReadingsPanel(look, bench.undo, self._asking.note)
+        self.log = ReadingsPage(look, bench.undo, self._asking.note)
         self.log.strikes.connect(self._asking.strike)
         self.log.retries.connect(bench.keep_again)
         self.log.repeats.connect(self._read_again)
@@ -86,9 +89,13 @@ class BenchPage(QWidget):
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
         self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
         self.decided = label("", "quiet", wrap=True)
+        self.noted = ElidedLabel("quiet")
         self._lay_out()
         self.entry.field.focused.connect(self._see_entry)
         shortcut(self, "Ctrl+L", self.entry.field.setFocus)
+        for key, made in (("Ctrl+Z", self.log.undo), ("F5", self.log.repeat), ("F2", self.log.note)):
+            shortcut(self, key, made.click)  # also while another page of the plan hides them
+        shortcut(self, "Ctrl+D", self._strike_by_key)
         if pedal:
             shortcut(self, pedal, lambda: self._enter(self.entry.field.text()))
         if bench.past:
@@ -99,8 +106,9 @@ class BenchPage(QWidget):
         self.refresh()
 
     def _lay_out(self) -> None:
-        left = PlanPanel(self._look, self.pairs, self.checks, self.coils)
+        left = PlanPanel(self._look, self.pairs, self.checks, self.coils, self.log)
         self.checks_panel = left
+        left.body.addWidget(self.noted)
         left.body.addWidget(self.decided)
         left.body.addLayout(row_of(self.zero, self.again))
         left.body.addLayout(row_of(self.decide_button, self.card))
@@ -109,8 +117,9 @@ class BenchPage(QWidget):
         right.setContentsMargins(0, 0, 0, 0)
         right.setSpacing(12)
         right.addWidget(self.band)
+        right.addWidget(self.says, 1)
         right.addWidget(self.history, 1)
-        right.addWidget(self.log, 1)
+        right.addStretch(0)
         self.scroller = Spread(self._look, left, self.face, self.entry, side)
         self.scroller.stacked.connect(self.top.set_two_rows)
         self.top.set_two_rows(bool(self.scroller.is_stacked))
@@ -134,12 +143,16 @@ class BenchPage(QWidget):
             f"{len(judged.sheet.plan) - len(judged.unread)} of {len(judged.sheet.plan)} read"
         )
         self.pairs.show_pairs(self._pairs.view())
-        self.log.show_readings(views.readings(bench), bench.head.note, past=bench.past)
+        self.log.show_readings(views.readings(bench), past=bench.past)
         self.band.show_band(views.band(bench, bench.pair or bench.last), self._by_its_past())
         self.history.show_history(history(bench, bench.pair or bench.last, self._remembered))
         pair = bench.pair or bench.last
         self.coils.set_lit(windings_of(bench.pattern, pair) if pair else frozenset())
+        self.says.show_says(says(bench))
         self._show_entry()
+        note = " ".join(bench.head.note.split())
+        self.noted.setText(f"Note: {note}" if note else "")
+        self.noted.setVisible(bool(note))
         d = bench.decided
         self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
         self.decided.setVisible(d is not None)
@@ -229,6 +242,14 @@ class BenchPage(QWidget):
 
     def edit_conditions(self) -> None:
         self._asking.conditions(self._meters())
+
+    def _strike_by_key(self) -> None:
+        """The chosen reading; to the readings first, where none is chosen."""
+        if self.strike.isEnabled():
+            self.strike.click()
+        else:
+            self.checks_panel.readings.click()
+            self.readings.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _read_again(self, reading_id: UUID | None) -> None:
         self.bench.read_again(reading_id)

@@ -4,18 +4,19 @@ from collections.abc import Callable
 from uuid import UUID
 
 from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from workbench.sitting import views
 from workbench.sitting.lines import Keeping
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import ElidedLabel, Panel, button, rename, row_of
+from workbench.window.parts import button, rename, row_of
 
 STRIKE, KEEP_AGAIN = "Strike out", "Try again"
 KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
 
 
-class ReadingsPanel(Panel):
+class ReadingsPage(QWidget):
     """`strikes(ReadingView)` asks to strike one out, `retries(UUID)` to keep one again, `repeats(UUID or None)` to
     read its pair again."""
 
@@ -24,29 +25,26 @@ class ReadingsPanel(Panel):
     repeats = Signal(object)
 
     def __init__(self, look: Look, undo: Callable[[], None], note: Callable[[], None]) -> None:
-        super().__init__("Readings")
+        super().__init__()
         self._shown: tuple[views.ReadingView, ...] = ()
         self._past = False
-        self.rows = RowList(look, "Readings")
+        self.rows = RowList(look, "Readings taken")
         self.rows.selectionModel().selectionChanged.connect(lambda *_: self._allow())
-        self.strike = button(STRIKE, self.strike_out, key="Ctrl+D", tip="Strike the chosen reading out, with a reason")
-        self.undo = button("Undo", undo, key="Ctrl+Z", tip="Strike the newest reading out")
-        self.repeat = button("Read again", self._repeat, key="F5", tip="The chosen reading, or the newest")
-        self.note = button("Note", note, key="F2", tip="What is to be remembered of this sitting")
-        self.noted = ElidedLabel("quiet")
-        self.head.addWidget(self.repeat)
-        self.head.addWidget(self.note)
-        self.body.addWidget(self.rows, 1)
-        self.body.addWidget(self.noted)
-        self.body.addLayout(row_of(self.strike, self.undo))
+        self.strike = button(STRIKE, self.strike_out, tip="Strike the chosen reading out, with a reason (Ctrl+D)")
+        self.undo = button("Undo", undo, tip="Strike the newest reading out (Ctrl+Z)")
+        self.repeat = button("Read again", self.read_again, tip="The chosen reading, or the newest (F5)")
+        self.note = button("Note", note, tip="What is to be remembered of this sitting (F2)")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(self.rows, 1)
+        column.addLayout(row_of(self.repeat, self.note))
+        column.addLayout(row_of(self.strike, self.undo))
 
-    def show_readings(self, shown: tuple[views.ReadingView, ...], note: str, *, past: bool) -> None:
+    def show_readings(self, shown: tuple[views.ReadingView, ...], *, past: bool) -> None:
         """`past`: only to look at."""
         self._shown, self._past = shown, past
         self.rows.rows.show_rows([_row(r) for r in shown])
-        one_line = " ".join(note.split())
-        self.noted.setText(f"Note: {one_line}" if one_line else "")
-        self.noted.setVisible(bool(one_line))
         self.note.setEnabled(not past)
         self._allow()
 
@@ -60,7 +58,7 @@ class ReadingsPanel(Panel):
         elif line.can_strike:
             self.strikes.emit(line)
 
-    def _repeat(self) -> None:
+    def read_again(self) -> None:
         line = self._chosen()
         self.repeats.emit(line.id if line is not None else None)
 

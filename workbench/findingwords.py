@@ -1,0 +1,122 @@
+"""The shop's words for what may be wrong with a part."""
+
+from workbench.findings.faults import Fault
+from workbench.findings.records import Finding, Parameter
+from workbench.stator.pattern import Pattern
+from workbench.words import node_words, ohms_words
+
+# a share of the turns, as it is said across a counter
+_SHARES = (
+    (0.1, "a tenth"),
+    (0.2, "a fifth"),
+    (0.25, "a quarter"),
+    (1 / 3, "a third"),
+    (0.5, "half"),
+    (2 / 3, "two thirds"),
+    (0.75, "three quarters"),
+)
+
+# what shows, or rules out, what ohms can't: common practice, no source
+_PROOFS = {
+    Fault.SOUND: "warm and flexed, insulation, a run at speed",
+    Fault.OPEN_WINDING: "flex the loom while it is read",
+    Fault.OPEN_LEAD: "flex the loom while it is read, or read behind the terminal",
+    Fault.SHORTED_TURNS: "L and Q beside a known-good twin, or a run at speed",
+    Fault.WINDING_TO_CORE: "an insulation test with the ground lifted",
+    Fault.WINDING_TO_WINDING: "an insulation test between the two",
+    Fault.RESISTIVE_LEAD: "clean the terminal, then read behind it",
+    Fault.SWAPPED_PINS: "follow the wires, or lay the plug beside a known-good one",
+    Fault.LEADS_NOT_ZEROED: "zero the leads and read one pair again",
+    Fault.WRONG_TEMPERATURE: "let the part reach the room's temperature, or probe the copper",
+    Fault.UNLISTED: "part it at the plug or the splices, and read what is left",
+}
+
+
+def title_words(f: Finding, pattern: Pattern) -> str:
+    """`Shorted turns in the main exciter coil`."""
+    said = _title(f, pattern)
+    return said[:1].upper() + said[1:]
+
+
+def _title(f: Finding, pattern: Pattern) -> str:
+    where = f.where
+    match f.fault:
+        case Fault.SOUND:
+            return "Sound"
+        case Fault.OPEN_WINDING:
+            return f"A break inside {where}"
+        case Fault.OPEN_LEAD:
+            return f"Wire broken at {node_words(where, pattern)}"
+        case Fault.SHORTED_TURNS:
+            return f"Shorted turns in {where}"
+        case Fault.WINDING_TO_CORE:
+            return f"{where} down to the iron"
+        case Fault.WINDING_TO_WINDING:
+            return f"{' touches '.join(where.split('|'))}"
+        case Fault.RESISTIVE_LEAD:
+            return f"Poor joint at {node_words(where, pattern)}"
+        case Fault.SWAPPED_PINS:
+            return f"{' and '.join(node_words(p, pattern) for p in where.split('|'))} swapped"
+        case Fault.LEADS_NOT_ZEROED:
+            return "Leads not zeroed"
+        case Fault.WRONG_TEMPERATURE:
+            return "Warmer than stated"
+        case _:
+            return "Two faults at once, or another"
+
+
+def detail_words(f: Finding, pattern: Pattern) -> str:
+    """Its size, as far as the readings tell: `about a quarter of them, 21 to 30 %`. Empty where there is none."""
+    known = {p.name: p for p in f.parameters}
+    if (p := known.get("fraction")) is not None:
+        return f"about {share_words(p.value)} of them, {100 * p.low:.0f} to {100 * p.high:.0f} %"
+    ohms = known.get("ohms")
+    match f.fault:
+        case Fault.WINDING_TO_CORE:
+            at = known.get("position")
+            said = [_end_words(f.where, at, pattern) if at is not None else "", _through(ohms)]
+            return ", ".join(s for s in said if s)
+        case Fault.WINDING_TO_WINDING:
+            return _through(ohms)
+        case Fault.RESISTIVE_LEAD if ohms is not None:
+            return f"{_between(ohms)} more than it should have"
+        case Fault.LEADS_NOT_ZEROED if ohms is not None:
+            return f"{_between(ohms)} too much on every reading"
+        case Fault.WRONG_TEMPERATURE if (warm := known.get("celsius")) is not None:
+            return f"about {warm.value:.0f} °C, {warm.low:.0f} to {warm.high:.0f} °C"
+        case _:
+            return ""
+
+
+def proof_words(f: Finding) -> str:
+    """What would show it, or rule it out, where ohms can't."""
+    return _PROOFS.get(f.fault, "")
+
+
+def share_words(share: float) -> str:
+    """`a quarter`, or the per cent where no plain share is near."""
+    near, said = min(_SHARES, key=lambda s: abs(s[0] - share))
+    return said if abs(near - share) <= 0.12 * near else f"{100 * share:.0f} %"
+
+
+def _through(ohms: Parameter | None) -> str:
+    return f"through {_between(ohms)}" if ohms is not None else ""
+
+
+def _between(p: Parameter) -> str:
+    low, high = (float(f"{v:.2g}") for v in (p.low, p.high))
+    if low == high:
+        return f"about {ohms_words(low)}"
+    return f"{ohms_words(low)} to {ohms_words(high)}"
+
+
+def _end_words(winding: str, at: Parameter, pattern: Pattern) -> str:
+    """Which end of the winding it lies near; nothing where the readings leave that open."""
+    w = next((w for w in pattern.windings if w.name == winding), None)
+    if w is None or at.high - at.low > 0.5:
+        return ""
+    if at.high < 0.35:
+        return f"near its {node_words(w.start, pattern)} end"
+    if at.low > 0.65:
+        return f"near its {node_words(w.finish, pattern)} end"
+    return "midway" if at.low > 0.2 and at.high < 0.8 else ""

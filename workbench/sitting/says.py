@@ -1,0 +1,93 @@
+"""What the readings say, as its panel shows it: explanations with their shares, and what would tell more."""
+
+from dataclasses import dataclass
+
+from workbench import words
+from workbench.findings.explain import Explained
+from workbench.findings.faults import Fault
+from workbench.findings.leading import sound_leads
+from workbench.findings.records import Finding
+from workbench.findingwords import detail_words, proof_words, title_words
+from workbench.sitting.bench import Bench
+from workbench.sitting.opensheet import LITTLE, SETTLED
+from workbench.stator.pattern import Pair
+
+ROWS, FAINT = 6, 0.01
+LOOKING = "Weighing the readings …"
+NOTHING = "Nothing is read yet. Before the first reading every part is as likely sound as the shop's parts are."
+
+
+@dataclass(frozen=True, slots=True)
+class ExplanationView:
+    """`share`: its probability. `speak_for`, `against`: the read pairs that do so, the strongest first."""
+
+    title: str
+    detail: str
+    share: float
+    speak_for: tuple[Pair, ...] = ()
+    against: tuple[Pair, ...] = ()
+
+    @property
+    def percent(self) -> str:
+        if 0 < self.share < 0.005:
+            return "< 1 %"
+        return "> 99 %" if 0.995 < self.share < 1 else f"{100 * self.share:.0f} %"
+
+    @property
+    def spoken(self) -> str:
+        return ", ".join(x for x in (f"{self.title}: {self.percent}", self.detail) if x)
+
+
+@dataclass(frozen=True, slots=True)
+class SaysView:
+    """Most probable first. `next`: the pair that would tell most; `foot`: what is settled, or what would tell."""
+
+    rows: tuple[ExplanationView, ...]
+    next: Pair | None
+    foot: str
+    settled: bool
+
+    @property
+    def spoken(self) -> str:
+        return ". ".join((*(r.spoken for r in self.rows), self.foot))
+
+
+def says(bench: Bench) -> SaysView:
+    """What is shown while the latest reading is still being weighed is the sentence that says so."""
+    found = bench.explained
+    if found is None:
+        return SaysView((), None, LOOKING if bench.explains else "", settled=False)
+    if not bench.judged.rows:
+        return SaysView((), None, NOTHING, settled=False)
+    shown = [f for f in found.findings if f.probability >= FAINT][:ROWS]
+    rows = tuple(_row(bench, f) for f in shown)
+    ahead = next((n for n in found.next if n.bits >= LITTLE), None)
+    foot, settled = _foot(bench, found, ahead.pair if ahead else None)
+    return SaysView(rows, ahead.pair if ahead else None, foot, settled)
+
+
+def is_settled(bench: Bench) -> bool:
+    """Whether one explanation stands out, and nothing planned could still overturn a sound part."""
+    found = bench.explained
+    if found is None or not bench.judged.rows or found.findings[0].probability < SETTLED:
+        return False
+    return found.findings[0].fault is not Fault.SOUND or not bench.waiting
+
+
+def _row(bench: Bench, f: Finding) -> ExplanationView:
+    return ExplanationView(title_words(f, bench.pattern), detail_words(f, bench.pattern), f.probability)
+
+
+def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool]:
+    first = found.findings[0]
+    name = title_words(first, bench.pattern)
+    sound = sound_leads(found)
+    if is_settled(bench):
+        more = f"; what ohms can't tell: {proof_words(first)}." if sound else "."
+        return f"Settled: {name}{more}", True
+    if sound and bench.waiting:
+        left = len(bench.waiting)
+        return f"Nothing is likelier than sound so far; {left} check{'s' if left > 1 else ''} to read.", False
+    if ahead is not None:
+        return f"{words.pair_words(ahead, bench.pattern)} would tell most.", False
+    return f"Ohms can tell no more. What could: {proof_words(first)}.", False
