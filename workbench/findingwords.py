@@ -44,15 +44,15 @@ def _title(f: Finding, pattern: Pattern) -> str:
         case Fault.SOUND:
             return "Sound"
         case Fault.OPEN_WINDING:
-            return f"A break inside {where}"
+            return f"A break inside the {where}"
         case Fault.OPEN_LEAD:
             return f"Wire broken at {node_words(where, pattern)}"
         case Fault.SHORTED_TURNS:
-            return f"Shorted turns in {where}"
+            return f"Shorted turns in the {where}"
         case Fault.WINDING_TO_CORE:
-            return f"{where} down to the iron"
+            return f"the {where} down to the iron"
         case Fault.WINDING_TO_WINDING:
-            return f"{' touches '.join(where.split('|'))}"
+            return f"the {' touches the '.join(where.split('|'))}"
         case Fault.RESISTIVE_LEAD:
             return f"Poor joint at {node_words(where, pattern)}"
         case Fault.SWAPPED_PINS:

@@ -72,7 +72,7 @@ def test_shorted_turns_are_named_and_sized_in_a_shop_sentence() -> None:
     low, both = Pair("P.1", "P.3"), Pair("P.1", "P.2")
     read_all(bench, {low: "116.4", both: "133.5"})  # a quarter of the 155 ohm coil
     view = says(bench)
-    assert view.rows[0].title == "Shorted turns in low-speed coil"
+    assert view.rows[0].title == "Shorted turns in the low-speed coil"
     assert view.rows[0].detail.startswith("about a quarter of them, ")
     assert view.rows[0].detail.endswith(" %")
     assert bench.judged.verdict is SheetVerdict.FAIL

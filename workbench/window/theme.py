@@ -263,6 +263,8 @@ QAbstractItemView {{
     background: {t.panel}; color: {t.ink}; border: 2px solid {t.panel_edge}; border-radius: 4px;
     selection-background-color: {t.accent}; selection-color: {t.on_accent}; outline: none;
 }}
+QAbstractItemView[role="bare"] {{ border-color: transparent; }}
+QAbstractItemView[role="bare"]:focus {{ border-color: {t.accent}; }}
 QTableView {{ gridline-color: {t.panel_edge}; }}
 QTableView::item:focus {{ border: 2px solid {t.accent}; }}
 QTableView::item:selected:focus {{ border: 2px solid {t.ink}; }}
