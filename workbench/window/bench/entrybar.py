@@ -11,6 +11,7 @@ from workbench.window.look import Look
 from workbench.window.parts import FitLabel, SaidLine, button, label, set_verdict
 from workbench.window.theme import redress
 
+WIDEST = "0.0000 ± 0.0000 Ω"
 BENCH_KEYS = (Qt.Key.Key_E, Qt.Key.Key_D)
 
 
@@ -84,7 +85,7 @@ class EntryBar(QFrame):
         self._typed = _line(gap, self.field, label("Ω", "value"), self.open)
         self._answer = _line(gap, self.read, self.word)
         self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(16, 6, 16, 6)
+        self._grid.setContentsMargins(12, 6, 12, 6)
         self._grid.setHorizontalSpacing(gap)
         self._grid.setVerticalSpacing(2)
         self.narrow: bool | None = None
@@ -118,6 +119,14 @@ class EntryBar(QFrame):
         self._grid.setColumnStretch(1, 0 if narrow else 1)
         self._grid.setColumnStretch(0, 1 if narrow else 0)
         self._grid.setRowStretch(5, 1 if narrow else 0)
+
+    @property
+    def two_columns(self) -> int:
+        """The width it wants below the face, in px: whichever way it lies now, and whatever was read last."""
+        widest = self.result.fontMetrics().horizontalAdvance(WIDEST)
+        margins = self._grid.contentsMargins()
+        gap = self._grid.horizontalSpacing()
+        return self._typed.minimumSizeHint().width() + gap + widest + margins.left() + margins.right()
 
     def show_result(self, pair: str, result: str, word: str) -> None:
         """The last reading stays in sight until the next."""

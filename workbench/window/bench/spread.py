@@ -46,7 +46,7 @@ class Spread(QScrollArea):
         super().resizeEvent(event)
         s = self._look.sizes
         room = self.width() - s.px(LEFT) - s.px(SIDE) - 4 * MARGIN
-        self._arrange(room < self._centre.minimumSizeHint().width())
+        self._arrange(room < max(self._face.minimumSizeHint().width(), self._entry.two_columns) + 4)
         self._keep_in_sight()
 
     def see(self, widget: QWidget, at: QPoint, high: int) -> None:
