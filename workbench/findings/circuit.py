@@ -18,6 +18,8 @@ Bools = NDArray[np.bool_]
 
 # how far a band's limits lie from its middle, in standard deviations of a winding's ohms
 BAND_SIGMAS = 2.0
+# a winding of no real part is taken as the nearest that double precision carries beside the others
+LEAST_OHMS, MOST_OHMS = 1e-4, 1e9
 
 
 class Circuit:
@@ -46,10 +48,10 @@ class Circuit:
         at = self.at
         self.ends = [(at[a], at[b]) for a, b in edges]
         nw = len(wound)
-        ohms = [w.nominal * warm for w in wound]
+        ohms = [min(max(w.nominal * warm, LEAST_OHMS), MOST_OHMS) for w in wound]
         self.windings = nw
         self.r = np.array(ohms + [LINK_OHMS] * (len(edges) - nw))
-        sds = [(w.high - w.low) * warm / (2 * BAND_SIGMAS) for w in wound]
+        sds = [(w.high - w.low) / w.nominal * r / (2 * BAND_SIGMAS) for w, r in zip(wound, ohms, strict=True)]
         self.sd = np.array(sds)
         flat = np.array(self.ends, dtype=np.intp).reshape(-1, 2)
         self.a, self.b = flat[:, 0], flat[:, 1]

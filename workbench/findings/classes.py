@@ -46,7 +46,7 @@ def _marks(h: Hypotheses, which: Ints, every: Seen, shared: Shared, m: Ints) -> 
     mu = np.where(joined, read.mu[:, order], 0.0)
     jac = np.where(joined, read.jac[:, :, order], 0.0)
     odd = np.array([1 + np.sin(m * 1.7), 1 + np.cos(m * 2.3)])
-    leaning = odd @ jac.reshape(len(jac), len(m), -1)
+    leaning = odd @ jac.reshape(len(jac), len(m), len(which))
     spread = leaning * shared.winding[:, None, None]
     one, two = spread[:, 0], spread[:, 1]
     return np.concatenate(

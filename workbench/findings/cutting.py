@@ -12,7 +12,7 @@ from workbench.findings.grids import Axis, Grids
 from workbench.findings.hypotheses import Hypotheses, What
 from workbench.findings.seen import Seen
 
-_NONE = Axis(np.zeros(1), np.zeros(1), False)
+_NONE = Axis(np.zeros(1), np.zeros(1))
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,17 @@ def explain(
     priors: Mapping[Fault, float] = STATED,
     faults: Iterable[Fault] = JUDGE_FAULTS,
 ) -> Explained:
+    with np.errstate(all="ignore"):
+        return _explain(
+            pattern, meter, conditions, _by_ohms(pattern, readings), {f: priors.get(f, 0.0) for f in faults}
+        )
+
+
+def _explain(
+    pattern: Pattern, meter: Meter, conditions: Conditions, readings: list[Reading], weights: Mapping[Fault, float]
+) -> Explained:
     circuit = Circuit(pattern, conditions.celsius)
-    e = gather(meter, _by_ohms(pattern, readings))
+    e = gather(meter, readings)
     unread = pairs_to_ask(circuit, e)
     pairs = (*e.pairs, *e.opens, *unread)
     h = hypotheses(circuit, pattern, len(pairs))
@@ -55,7 +64,7 @@ def explain(
     n, m = len(e.pairs), len(e)
     w = weigh(circuit, h, e, shared, every.take(np.arange(n)), every.take(np.arange(n, m)))
     double = double_log(circuit, h, e, shared, w, conditions)
-    posterior, unlisted = _posterior(h, {f: priors.get(f, 0.0) for f in faults}, e, w, double)
+    posterior, unlisted = _posterior(h, weights, e, w, double)
     findings = _findings(circuit, h, w, posterior, unlisted, conditions.celsius)
     ahead = outlook(meter, h, e, shared, w, posterior, every, unread, np.arange(m, len(pairs)))
     return Explained(findings, best(ahead))

@@ -23,14 +23,10 @@ RISE = (20.0, 80.0)
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """`values` in the parameter's own unit, and `spread`, one standard deviation of a cell in that unit.
-
-    Where `even_in_log`, the prior is even in the logarithm.
-    """
+    """`values` in the parameter's own unit, and `spread`, one standard deviation of a cell in that unit."""
 
     values: Floats
     spread: Floats
-    even_in_log: bool
 
     def __len__(self) -> int:
         return len(self.values)
@@ -40,13 +36,13 @@ def log_axis(ends: tuple[float, float], cells: int) -> Axis:
     low, high = math.log(ends[0]), math.log(ends[1])
     step = (high - low) / cells
     values = np.array([math.exp(low + step * (i + 0.5)) for i in range(cells)])
-    return Axis(values, REACH * step * values, True)
+    return Axis(values, REACH * step * values)
 
 
 def even_axis(ends: tuple[float, float], cells: int) -> Axis:
     step = (ends[1] - ends[0]) / cells
     values = np.array([ends[0] + step * (i + 0.5) for i in range(cells)])
-    return Axis(values, np.full(cells, REACH * step), False)
+    return Axis(values, np.full(cells, REACH * step))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -101,15 +97,15 @@ COARSE = grids(fraction=6, position=3, fault=4, position_ab=2, fault_ab=3, lead=
 FINE = grids(fraction=40, position=16, fault=30, position_ab=10, fault_ab=20, lead=60, leak=30, joint=50)
 # one odd value each, to compare explanations by
 POINT = Grids(
-    fraction=Axis(np.array([0.31]), np.zeros(1), True),
-    position=Axis(np.array([0.43]), np.zeros(1), False),
-    fault_ohms=Axis(np.array([7.3]), np.zeros(1), True),
-    position_ab=Axis(np.array([0.43]), np.zeros(1), False),
-    fault_ohms_ab=Axis(np.array([7.3]), np.zeros(1), True),
-    lead_ohms=Axis(np.array([7.3]), np.zeros(1), True),
-    leak_ohms=Axis(np.array([7300.0]), np.zeros(1), True),
-    leak_position=Axis(np.array([0.43]), np.zeros(1), False),
-    joint_ohms=Axis(np.array([7.3]), np.zeros(1), True),
-    unzeroed=Axis(np.array([1.3]), np.zeros(1), False),
-    rise=Axis(np.array([37.0]), np.zeros(1), False),
+    fraction=Axis(np.array([0.31]), np.zeros(1)),
+    position=Axis(np.array([0.43]), np.zeros(1)),
+    fault_ohms=Axis(np.array([7.3]), np.zeros(1)),
+    position_ab=Axis(np.array([0.43]), np.zeros(1)),
+    fault_ohms_ab=Axis(np.array([7.3]), np.zeros(1)),
+    lead_ohms=Axis(np.array([7.3]), np.zeros(1)),
+    leak_ohms=Axis(np.array([7300.0]), np.zeros(1)),
+    leak_position=Axis(np.array([0.43]), np.zeros(1)),
+    joint_ohms=Axis(np.array([7.3]), np.zeros(1)),
+    unzeroed=Axis(np.array([1.3]), np.zeros(1)),
+    rise=Axis(np.array([37.0]), np.zeros(1)),
 )

@@ -12,13 +12,13 @@ from workbench.findings.hypotheses import Hypotheses, What
 from workbench.findings.records import Parameter
 from workbench.findings.weigh import Weighed
 
-# the middles of seven equal shares of a normal law, in standard deviations (computed)
-_STEPS = np.array([-1.4652, -0.7916, -0.3661, 0.0, 0.3661, 0.7916, 1.4652])
+# the middles of eleven equal shares of a normal law, in standard deviations (computed); the outermost lie just
+# beyond its 5 % and 95 % points
+_STEPS = np.array([-1.6906, -1.0968, -0.7479, -0.4728, -0.2299, 0.0, 0.2299, 0.4728, 0.7479, 1.0968, 1.6906])
 _LIMITS = {
     What.SHORTED: FRACTION, What.TO_CORE: FAULT_OHMS, What.TO_WINDING: FAULT_OHMS, What.RESISTIVE: LEAD_OHMS,
     What.UNZEROED: UNZEROED_OHMS, What.WARMER: RISE,
 }  # fmt: skip
-_EVEN_IN_LOG = (What.SHORTED, What.TO_CORE, What.TO_WINDING, What.RESISTIVE)
 # a cell that holds less of its explanation than this is left out
 _FAINT = 1e-5
 
@@ -75,10 +75,8 @@ def _of_one(
         limits = _LIMITS[what] if axis == 0 else (0.0, 1.0)
         v, s = values[axis], spread[axis]
         steps = shift[axis][:, None] + left[axis][:, None] * _STEPS
-        if axis == 0 and what in _EVEN_IN_LOG:
-            points = v[:, None] * np.exp(np.clip((s / v)[:, None] * steps, -50, 50))
-        else:
-            points = v[:, None] + s[:, None] * steps
+        # what a pair reads was followed along the parameter itself, not its logarithm
+        points = v[:, None] + s[:, None] * steps
         points = np.clip(points, *limits).ravel()
         order = np.argsort(points)
         run = np.cumsum(np.repeat(share, len(_STEPS))[order])

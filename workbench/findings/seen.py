@@ -29,7 +29,7 @@ def look(c: Circuit, h: Hypotheses, i: Ints, j: Ints) -> Seen:
     probe = Probe(c, i, j)
     finite = np.repeat(probe.same[:, None], len(h), 1)
     moves = np.zeros((len(i), len(h)), dtype=bool)
-    carried = (np.abs(probe.flow[: c.windings]) > 1e-9).T
+    carried = (np.abs(probe.flow[: c.windings]) > 1e-9).T & probe.same[:, None]
     bridge = c.bridge[: c.windings]
     # the windings of these kinds stand in their own order
     moves[:, h.at[What.SHORTED]] = moves[:, h.at[What.JOINT]] = carried

@@ -1,0 +1,123 @@
+"""The next pair, against cases small enough to count out by hand; and what can't be told apart."""
+
+import math
+
+import pytest
+
+from tests.findings.parts import BENCH, FLOATING, ROOM, ask, chance, part
+from workbench.findings.circuit import Circuit
+from workbench.findings.classes import classes
+from workbench.findings.hypotheses import FAULTS, hypotheses
+from workbench.findings.likelihood import shared_of
+from workbench.findings.seen import look
+from workbench.stator.pattern import Pair, Pattern
+
+SERIES = part("P:123", ("one", "P.1", "P.2", 100.0, 10), ("two", "P.2", "P.3", 100.0, 10))
+
+
+def entropy(*weights: float) -> float:
+    total = sum(weights)
+    return -sum(w / total * math.log2(w / total) for w in weights if w)
+
+
+def test_an_open_series_is_halved_by_its_tap() -> None:
+    x = ask(SERIES, ("P.1", "P.3", None), ("P.1", "core", None), ("P.2", "core", None), ("P.3", "core", None))
+    first = chance(x, "open-winding", "one") + chance(x, "open-lead", "P.1")
+    second = chance(x, "open-winding", "two") + chance(x, "open-lead", "P.3")
+    assert first + second + chance(x, "unlisted") == pytest.approx(1)
+    assert first == pytest.approx(second)
+    # P.1 - P.2 reads open under the first, about 100 ohm under the second; P.2 - P.3 says as much
+    halves = {n.pair: n.bits for n in x.next}
+    assert halves.keys() == {Pair("P.1", "P.2"), Pair("P.2", "P.3")}
+    assert halves[Pair("P.1", "P.2")] == pytest.approx(entropy(first, second), abs=0.02)
+
+
+def test_uneven_halves_give_less() -> None:
+    # three windings to one side of the tap
+    chain = part("P:12 Q:12", ("a", "P.1", "x", 50.0, 10), ("b", "x", "Q.1", 60.0, 10), ("c", "Q.1", "P.2", 70.0, 10))
+    x = ask(chain, ("P.1", "P.2", None), ("P.1", "core", None), ("Q.1", "core", None), ("P.2", "core", None))
+    left = chance(x, "open-winding", "a") + chance(x, "open-winding", "b") + chance(x, "open-lead", "P.1")
+    right = chance(x, "open-winding", "c") + chance(x, "open-lead", "P.2")
+    told = {n.pair: n.bits for n in x.next}
+    assert told[Pair("P.1", "Q.1")] == pytest.approx(entropy(left, right), abs=0.02)
+
+
+def test_nothing_to_ask_where_no_pair_could_tell() -> None:
+    x = ask(FLOATING, ("P.1", "P.2", None), ("P.1", "core", None), ("P.2", "core", None))
+    assert x.next == ()
+
+
+def test_a_pair_already_read_is_not_asked_for_again() -> None:
+    shown = [("P.1", "P.2", 101.0), ("P.3", "P.2", 99.0)]
+    x = ask(SERIES, *shown)
+    assert not {n.pair.unordered for n in x.next} & {("P.1", "P.2"), ("P.2", "P.3")}
+    assert 1 <= len(x.next) <= 10
+
+
+def test_a_number_tells_as_far_as_the_meter_does() -> None:
+    # the fault between one's turns and the lead of P.1 lies in whether P.1 - P.2 alone is low, or high
+    x = ask(SERIES, ("P.1", "P.3", 240.0))
+    assert x.next[0].bits > 0.3
+    assert x.next[0].pair.unordered in {("P.1", "P.2"), ("P.2", "P.3")}
+
+
+def grouped(p: Pattern, *read: tuple[str, str]) -> set[frozenset[tuple[str, str]]]:
+    """Classes of two or more by `classes`, over some pairs."""
+    c = Circuit(p, 20.0)
+    h = hypotheses(c, p)
+    every = look(c, h, *c.nodes_of([Pair(*q) for q in read]))
+    which = [k for k in range(len(h)) if not h.unlisted[k]]
+    import numpy as np
+
+    found = classes(h, np.array(which), every, shared_of(c, ROOM))
+    nodes = [*c.nodes]
+
+    def name(k: int) -> tuple[str, str]:
+        what, a, b = h.what[k], int(h.a[k]), int(h.b[k])
+        pinned = FAULTS[what] in ("open-lead", "resistive-lead", "swapped-pins")
+        names = nodes if pinned else c.names
+        where = "|".join(sorted(names[i] for i in (a, b) if i >= 0))
+        return str(FAULTS[what]), where
+
+    groups: dict[int, set[tuple[str, str]]] = {}
+    for k, first in zip(which, found.tolist(), strict=True):
+        groups.setdefault(first, set()).add(name(k))
+    return {frozenset(g) for g in groups.values() if len(g) > 1}
+
+
+ALL = [("P.1", "P.2"), ("P.1", "core"), ("P.2", "core")]
+
+
+def test_a_floating_winding_and_its_two_leads() -> None:
+    assert grouped(FLOATING, *ALL) == {
+        frozenset({("sound", ""), ("swapped-pins", "P.1|P.2")}),
+        frozenset({("open-winding", "coil"), ("open-lead", "P.1"), ("open-lead", "P.2")}),
+        frozenset({("resistive-lead", "P.1"), ("resistive-lead", "P.2")}),
+    }
+
+
+def test_what_is_not_read_is_as_sound() -> None:
+    groups = grouped(FLOATING, ("P.1", "P.2"))
+    assert frozenset({("sound", ""), ("swapped-pins", "P.1|P.2"), ("winding-to-core", "coil")}) in groups
+
+
+def test_alike_windings_in_series_without_a_tap() -> None:
+    alike = part("P:12", ("one", "P.1", "hub", 10.0, 10), ("two", "hub", "P.2", 10.0, 10))
+    assert frozenset({("shorted-turns", "one"), ("shorted-turns", "two")}) in grouped(alike, *ALL)
+    other = part("P:12", ("one", "P.1", "hub", 10.0, 10), ("two", "hub", "P.2", 10.0, 20))
+    assert not any(("shorted-turns", "one") in g for g in grouped(other, *ALL))
+    taller = part("P:12", ("one", "P.1", "hub", 10.0, 10), ("two", "hub", "P.2", 11.0, 10))
+    assert not any(("shorted-turns", "one") in g for g in grouped(taller, *ALL))
+
+
+def test_phases_of_a_star_are_told_apart_by_its_pins() -> None:
+    star = part("P:123", *((f"p{i}", "star", f"P.{i}", 1.0, 10) for i in (1, 2, 3)))
+    pins = [("P.1", "P.2"), ("P.1", "P.3"), ("P.2", "P.3")]
+    groups = grouped(star, *pins)
+    assert not any(("shorted-turns", "p1") in g for g in groups)
+    assert frozenset({("open-winding", "p1"), ("open-lead", "P.1")}) in groups
+    assert frozenset({("shorted-turns", "p1"), ("shorted-turns", "p2")}) in grouped(star, pins[0])
+
+
+def test_bench_meter_is_a_bench_meter() -> None:
+    assert BENCH.open_above_ohms == 2e7
