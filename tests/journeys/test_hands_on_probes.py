@@ -61,3 +61,16 @@ def test_a_cell_of_the_pairs_picks_its_pins_on_the_face_and_the_face_its_cell(de
     assert {n for n in ("P.1", "P.4", "P.5") if demo.page.face.face.button(n).isChecked()} == set(pair)
     demo.click("P.1", "P.2")
     assert table.selectedIndexes() == [table.place_of(Pair("P.1", "P.2"))]
+
+
+def test_what_the_readings_say_stands_beside_them_once_they_are_weighed(demo: Hand) -> None:
+    demo.until(lambda: demo.bench.explained is not None)
+    for _ in range(2):
+        demo.type("115.8")  # where 155 belongs
+    demo.until(lambda: demo.page.says.list.rows.rows)
+    titles = [r.title for r in demo.page.says.list.rows.rows]
+    assert titles[0] == "Shorted turns in the low-speed coil"
+    ahead = demo.bench.explained
+    assert ahead is not None
+    assert demo.bench.pair == ahead.next[0].pair
+    assert "would tell most" in demo.page.says.foot.text()

@@ -7,6 +7,8 @@ import pytest
 from tests.sitting.fakes import FakeKeeper, bench_file, sound
 from workbench import words
 from workbench.findings.explain import Explained
+from workbench.findings.faults import Fault
+from workbench.findings.records import Finding, Parameter
 from workbench.sitting.bench import Bench
 from workbench.sitting.says import says
 from workbench.stator.judge import SheetVerdict
@@ -107,25 +109,42 @@ def test_it_is_settled_when_one_explanation_stands_alone() -> None:
     assert view.foot.startswith("Settled: Wire broken at P 3")
 
 
-def test_a_good_sheet_is_not_proved_while_something_else_is_likelier() -> None:
-    bench = Bench(bench_file(), FakeKeeper(), reckon=later) if (later := Later()) else weighing()
+def told(*findings: Finding) -> Bench:
+    """A bench whose readings are weighed by somebody else."""
+    found = Explained(findings, ())
+    return Bench(bench_file(), FakeKeeper(), reckon=lambda _, then: then(found))
+
+
+SOUND = Fault.SOUND
+SHORTED = Fault.SHORTED_TURNS
+
+
+@pytest.mark.parametrize(("sound_share", "verdict"), [(0.51, SheetVerdict.GOOD), (0.45, SheetVerdict.NOT_PROVED)])
+def test_a_good_sheet_is_not_proved_while_something_else_is_likelier(sound_share: float, verdict: SheetVerdict) -> None:
+    other = Finding(SHORTED, "lighting", 1 - sound_share)
+    sheet = (Finding(SOUND, "", sound_share), other)
+    bench = told(*(sheet if sound_share > 0.5 else sheet[::-1]))
     read_all(bench)
-    assert bench.judged.verdict is SheetVerdict.GOOD
-    later.weigh()
-    assert not bench.judged.outweighed
-    # every coil a little low, each within its band: together they speak for a part warmer or colder than stated
-    bench = weighing()
-    odd = {}
-    for pair in bench.sheet().plan:
-        expected = bench.expectations.of(pair)
-        if expected.ohms is not None and expected.low and expected.ohms > 5:
-            odd[pair] = f"{expected.high * 0.995 + 0.2:.1f}"
-    read_all(bench, odd)
-    found = bench.explained
-    assert found is not None
-    likelier = found.findings[0].fault.value != "sound"
-    assert bench.judged.outweighed is likelier
-    assert (bench.judged.verdict is SheetVerdict.NOT_PROVED) is likelier
+    assert bench.judged.verdict is verdict
+    assert bench.judged.outweighed is (verdict is SheetVerdict.NOT_PROVED)
+
+
+def test_sound_is_settled_only_once_every_planned_check_is_read() -> None:
+    bench = told(Finding(SOUND, "", 0.99), Finding(Fault.UNLISTED, "", 0.01))
+    read(bench, bench.sheet().plan[0], sound(bench, bench.sheet().plan[0]))
+    assert not says(bench).settled
+    assert says(bench).foot == "Nothing is likelier than sound so far; 8 checks to read."
+    read_all(bench)
+    assert says(bench).settled
+    assert "what ohms can't tell: warm and flexed" in says(bench).foot
+
+
+def test_where_ohms_can_tell_no_more_it_says_what_could() -> None:
+    bench = told(Finding(SHORTED, "lighting", 0.6, (Parameter("fraction", 0.33, 0.21, 0.45),)), Finding(SOUND, "", 0.4))
+    read_all(bench)
+    view = says(bench)
+    assert view.rows[0].detail == "about a third of them, 21 to 45 %"
+    assert view.foot == "Ohms can tell no more. What could: L and Q beside a known-good twin, or a run at speed."
 
 
 def test_news_of_an_overtaken_sheet_is_dropped_and_the_hands_pick_is_left_alone() -> None:
@@ -133,12 +152,13 @@ def test_news_of_an_overtaken_sheet_is_dropped_and_the_hands_pick_is_left_alone(
     bench = Bench(bench_file(), FakeKeeper(), reckon=later)
     later.weigh()
     read(bench, Pair("P.1", "P.2"), "OL")
-    stale = list(later.waiting)
+    stale = [(lambda done=work(): done, then) for work, then in later.waiting]  # weighed already, but not told yet
     read(bench, Pair("P.1", "P.2"), "OL")
     bench.press("P.4")  # the hands go to a pair of their own
     bench.press("P.5")
     for work, then in stale:
         then(work())
+    assert bench.explained is None
     later.weigh()
     assert bench.explained is not None
     assert bench.pair == Pair("P.4", "P.5")
