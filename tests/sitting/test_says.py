@@ -152,12 +152,12 @@ def test_news_of_an_overtaken_sheet_is_dropped_and_the_hands_pick_is_left_alone(
     bench = Bench(bench_file(), FakeKeeper(), reckon=later)
     later.weigh()
     read(bench, Pair("P.1", "P.2"), "OL")
-    stale = [(lambda done=work(): done, then) for work, then in later.waiting]  # weighed already, but not told yet
+    stale = [(work(), then) for work, then in later.waiting]  # weighed already, but not told yet
     read(bench, Pair("P.1", "P.2"), "OL")
     bench.press("P.4")  # the hands go to a pair of their own
     bench.press("P.5")
-    for work, then in stale:
-        then(work())
+    for weighed, then in stale:
+        then(weighed)
     assert bench.explained is None
     later.weigh()
     assert bench.explained is not None
