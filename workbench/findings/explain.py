@@ -3,7 +3,7 @@
 import bisect
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -15,12 +15,13 @@ from workbench.findings.hypotheses import FAULTS, Hypotheses, What, hypotheses, 
 from workbench.findings.likelihood import shared_of
 from workbench.findings.nextpair import best, outlook, pairs_to_ask
 from workbench.findings.parameters import parameters
-from workbench.findings.records import Finding, NextPair
+from workbench.findings.records import Finding, Group, NextPair, Speech
 from workbench.findings.seen import look
+from workbench.findings.speech import Workings, groups, speeches
 from workbench.findings.weigh import Weighed, weigh
 from workbench.stator.expect import Expectations, Path
 from workbench.stator.meter import Meter
-from workbench.stator.pattern import Pattern
+from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.sheet import Conditions, Reading
 
 # something that none of the explanations covers: keeps an impossible sheet answerable, and weighs nothing on others
@@ -31,10 +32,22 @@ _MOST_SIZED, _SIZED = 30, 4e-3
 
 @dataclass(frozen=True, slots=True)
 class Explained:
-    """`findings`: most probable first, summing to 1. `next`: pairs not yet read, best first."""
+    """`findings`: most probable first, summing to 1. `next`: pairs not yet read, best first, at most ten.
+
+    What only a screen asks for is worked out when it is asked for: `groups`, and each finding's `speeches`.
+    """
 
     findings: tuple[Finding, ...]
     next: tuple[NextPair, ...]
+    workings: Workings = field(repr=False, compare=False)
+
+    def groups(self) -> tuple[Group, ...]:
+        """Findings that the readings taken can't tell apart, two or more together, likeliest group first."""
+        return groups(self.workings, self.findings)
+
+    def speeches(self, finding: Finding) -> tuple[Speech, ...]:
+        """How each reading speaks for or against a finding, beside a sound part, given the other readings (bit)."""
+        return speeches(self.workings, finding)
 
 
 def explain(
@@ -45,18 +58,27 @@ def explain(
     priors: Mapping[Fault, float] = STATED,
     faults: Iterable[Fault] = JUDGE_FAULTS,
 ) -> Explained:
+    """What the readings of one sheet say of the part.
+
+    `priors`: weights of the kinds, scaled to sum to 1 over the kinds in `faults` that have a place in this pattern.
+    Readings through a diode or electronics are left out, as are their pairs from what to read next; faults of such
+    elements are not considered. With nothing read the findings are the priors. Readings that no explanation can give
+    come out as `unlisted`. A part or sheet beyond any bench's (see `hypotheses` and `weigh`) is answered from fewer
+    explanations and coarser ones, and past 120 finite pairs without a next pair, within a bound of time and memory.
+    """
+    ohmic = _Ohmic(pattern)
     with np.errstate(all="ignore"):
-        return _explain(
-            pattern, meter, conditions, _by_ohms(pattern, readings), {f: priors.get(f, 0.0) for f in faults}
-        )
+        weights = {f: priors.get(f, 0.0) for f in faults}
+        return _explain(pattern, meter, conditions, [r for r in readings if ohmic(r.pair)], weights, ohmic)
 
 
 def _explain(
-    pattern: Pattern, meter: Meter, conditions: Conditions, readings: list[Reading], weights: Mapping[Fault, float]
-) -> Explained:
+    pattern: Pattern, meter: Meter, conditions: Conditions, readings: list[Reading], weights: Mapping[Fault, float],
+    ohmic: "_Ohmic",
+) -> Explained:  # fmt: skip
     circuit = Circuit(pattern, conditions.celsius)
     e = gather(meter, readings)
-    unread = pairs_to_ask(circuit, e)
+    unread = tuple(p for p in pairs_to_ask(circuit, e) if ohmic(p))
     pairs = (*e.pairs, *e.opens, *unread)
     h = hypotheses(circuit, pattern, len(pairs))
     shared = shared_of(circuit, conditions)
@@ -67,7 +89,9 @@ def _explain(
     posterior, unlisted = _posterior(h, weights, e, w, double)
     findings = _findings(circuit, h, w, posterior, unlisted, conditions.celsius)
     ahead = outlook(meter, h, e, shared, w, posterior, every, unread, np.arange(m, len(pairs)))
-    return Explained(findings, best(ahead))
+    listed = np.flatnonzero(~h.unlisted).tolist()
+    number = {(str(FAULTS[h.what[k]]), where): k for k, where in zip(listed, _places(circuit, h), strict=True)}
+    return Explained(findings, best(ahead), Workings(h, e, shared, every, w, posterior, number, ahead))
 
 
 def _posterior(
@@ -113,10 +137,11 @@ def _both(one: str, other: str) -> str:
     return f"{one}|{other}" if one <= other else f"{other}|{one}"
 
 
-def _by_ohms(pattern: Pattern, readings: Iterable[Reading]) -> list[Reading]:
-    """The readings that ohms can judge: none through a diode or electronics."""
-    kept = list(readings)
-    if all(w.element is None for w in pattern.windings):
-        return kept
-    ask = Expectations(pattern)
-    return [r for r in kept if ask.of(r.pair).path is not Path.ELEMENT]
+class _Ohmic:
+    """Whether ohms can judge a pair: none through a diode or electronics."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self._ask = Expectations(pattern) if any(w.element for w in pattern.windings) else None
+
+    def __call__(self, pair: Pair) -> bool:
+        return self._ask is None or self._ask.of(pair).path is not Path.ELEMENT

@@ -36,6 +36,14 @@ class NextPair:
 
 
 @dataclass(frozen=True, slots=True)
+class Speech:
+    """How far one pair's reading speaks for an explanation against a sound part, bit; below 0: against it."""
+
+    pair: Pair
+    bits: float
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Findings that the readings taken can't tell apart, most probable first.
 
