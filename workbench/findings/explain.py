@@ -27,7 +27,7 @@ from workbench.stator.sheet import Conditions, Reading
 # something that none of the explanations covers: keeps an impossible sheet answerable, and weighs nothing on others
 _ANYTHING = 1e-9
 # explanations whose parameters are worked out: at most so many, and likely enough
-_MOST_SIZED, _SIZED = 30, 4e-3
+_MOST_SIZED, _SIZED = 30, 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def explain(
     Readings through a diode or electronics are left out, as are their pairs from what to read next; faults of such
     elements are not considered. With nothing read the findings are the priors. Readings that no explanation can give
     come out as `unlisted`. A part or sheet beyond any bench's (see `hypotheses` and `weigh`) is answered from fewer
-    explanations and coarser ones, and past 120 finite pairs without a next pair, within a bound of time and memory.
+    explanations and coarser ones, and past 80 finite pairs without a next pair, within a bound of time and memory.
     """
     ohmic = _Ohmic(pattern)
     with np.errstate(all="ignore"):
@@ -87,11 +87,10 @@ def _explain(
     w = weigh(circuit, h, e, shared, every.take(np.arange(n)), every.take(np.arange(n, m)))
     double = double_log(circuit, h, e, shared, w, conditions)
     posterior, unlisted = _posterior(h, weights, e, w, double)
-    findings = _findings(circuit, h, w, posterior, unlisted, conditions.celsius)
+    where = _places(circuit, h)
+    findings = _findings(circuit, h, w, posterior, unlisted, conditions.celsius, where)
     ahead = outlook(meter, h, e, shared, w, posterior, every, unread, np.arange(m, len(pairs)))
-    listed = np.flatnonzero(~h.unlisted).tolist()
-    number = {(str(FAULTS[h.what[k]]), where): k for k, where in zip(listed, _places(circuit, h), strict=True)}
-    return Explained(findings, best(ahead), Workings(h, e, shared, every, w, posterior, number, ahead))
+    return Explained(findings, best(ahead), Workings(h, e, shared, every, w, posterior, where, ahead))
 
 
 def _posterior(
@@ -110,14 +109,15 @@ def _posterior(
 
 
 def _findings(
-    circuit: Circuit, h: Hypotheses, w: Weighed, posterior: Floats, unlisted: float, celsius: float
+    circuit: Circuit, h: Hypotheses, w: Weighed, posterior: Floats, unlisted: float, celsius: float,
+    where: list[str],
 ) -> tuple[Finding, ...]:  # fmt: skip
     listed = np.flatnonzero(~h.unlisted)
     order = listed[np.argsort(-posterior[listed], kind="stable")].tolist()
     chances = posterior[order].tolist()
     likely = [k for k, p in zip(order[:_MOST_SIZED], chances, strict=False) if p > _SIZED]
     sized = parameters(circuit, h, w, likely, celsius)
-    faults, where = [FAULTS[k] for k in h.what[order].tolist()], _places(circuit, h)
+    faults = [FAULTS[k] for k in h.what[order].tolist()]
     out = [Finding(fault, where[k], p, sized.get(k, ())) for fault, k, p in zip(faults, order, chances, strict=True)]
     out.insert(bisect.bisect_left(chances, -unlisted, key=lambda p: -p), Finding(Fault.UNLISTED, "", unlisted))
     return tuple(out)

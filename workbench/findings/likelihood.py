@@ -42,7 +42,7 @@ def factors(read: Read, shared: Shared) -> Floats:
     extra = shared.more is not None
     out = np.empty((nw + 1 + axes + extra, *read.mu.shape))
     np.multiply(read.jac, shared.winding[:, None, None], out=out[:nw])
-    out[nw] = np.tensordot(shared.warmth, read.jac, 1)
+    np.matmul(shared.warmth, read.jac.reshape(nw, read.mu.size), out=out[nw].reshape(-1))
     out[nw + 1 : nw + 1 + axes] = read.par[:axes]
     if shared.more is not None:
         out[-1] = shared.more[:, None]

@@ -22,13 +22,14 @@ from workbench.stator.pattern import CORE, Pair
 
 MOST_ASKED = 10
 # pairs looked at on a part larger than any bench's
-_MOST_PAIRS, _MANY_NODES = 400, 28
-_MOST_READ = 120
+_MOST_PAIRS, _MANY_NODES = 200, 20
+_MOST_READ = 80
 # an explanation less likely than this is not asked after
 _FAINT = 2e-4
 _MOST_CELLS, _MOST_KINDS = 8, 60
 # numbers that one array may take
 _ROOM = 1_500_000
+_WIDTHS = (6, 16, 32)
 # three-point Gauss-Hermite: exact for a polynomial of degree 5
 _NODES = np.array([-math.sqrt(3), 0.0, math.sqrt(3)])
 _WEIGHTS = np.array([1 / 6, 2 / 3, 1 / 6])
@@ -118,7 +119,7 @@ def _representatives(h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tu
     size = np.diff(np.append(new, len(of)))
     place = np.searchsorted(which, of[new])
     share = mass[place]
-    n = np.where(size == 1, 1, np.clip(np.rint(12 * share + 3), 3, _MOST_CELLS)).astype(np.intp)
+    n = np.where(size == 1, 1, np.clip(np.rint(20 * share + 3), 4, _MOST_CELLS)).astype(np.intp)
     turn = np.repeat(np.arange(len(n)), n)
     step = np.arange(len(turn)) - np.repeat(np.cumsum(n) - n, n)
     hit = np.searchsorted(run, start[turn] + (step + 0.5) / n[turn] * total[turn])
@@ -160,31 +161,44 @@ def _predict(cells: Cut, finite: Seen, asked: Seen, e: Evidence, shared: Shared,
 
 def information(o: Outlook, only: Ints | None = None) -> Floats:
     """Bits (pairs,) that reading each pair should give about the class. `only`: among these cells."""
-    weight = o.weight if only is None else o.weight[only]
-    kind = o.kind if only is None else o.kind[only]
+    every = slice(None) if only is None else only
+    weight, kind = o.weight[every], o.kind[every]
     weight = weight / weight.sum()
-    joined = o.joined if only is None else o.joined[:, only]
-    mean = o.mean if only is None else o.mean[:, only]
-    sd = o.sd if only is None else o.sd[:, only]
+    joined, mean, sd = o.joined[:, every], o.mean[:, every], o.sd[:, every]
     same = (kind[:, None] == kind[None, :]).astype(float)
     of_class = same @ weight
     shut = ~joined
+    open_all, open_class = shut @ weight, (shut * weight) @ same
     with np.errstate(divide="ignore", invalid="ignore"):
-        open_all = shut @ weight
-        open_class = (shut * weight) @ same
         bits = np.where(shut, np.log2(open_class / of_class / open_all[:, None]), 0.0) @ weight
-        told = np.flatnonzero(joined.any(1))
-        size = max(1, _ROOM // (3 * len(weight) ** 2))
-        for at in (told[k : k + size] for k in range(0, len(told), size)):
-            m, s, j = mean[at], sd[at], joined[at]
-            y = m[:, :, None] + s[:, :, None] * _NODES
-            d = (y[..., None] - m[:, None, None, :]) / s[:, None, None, :]
-            density = np.exp(-0.5 * np.minimum(d * d, 1400)) * (j * weight / s)[:, None, None, :]
-            every = density.sum(-1)
-            mine = (density * same[None, :, None, :]).sum(-1)
-            gained = np.log2(mine / of_class[:, None] / every) @ _WEIGHTS
-            bits[at] += np.where(j, gained, 0.0) @ weight
+        # most pairs of two parts are joined under a few explanations only: those are gone through by themselves
+        count = joined.sum(1)
+        for least, most in itertools.pairwise((0, *(k for k in _WIDTHS if k < len(weight)), len(weight))):
+            told = np.flatnonzero((count > least) & (count <= most))
+            size = max(1, _ROOM // (3 * most * most))
+            for at in (told[k : k + size] for k in range(0, len(told), size)):
+                cells = np.argsort(shut[at], axis=1, kind="stable")[:, :most]
+                row = at[:, None]
+                held = np.where(joined[row, cells], weight[cells], 0.0)
+                bits[at] += _told(mean[row, cells], sd[row, cells], held, kind[cells], of_class[cells])
     out: Floats = np.maximum(np.nan_to_num(bits), 0.0)
+    return out
+
+
+def _told(mean: Floats, sd: Floats, weight: Floats, kind: Ints, of_class: Floats) -> Floats:
+    """The share of the bits (pairs,) that lies in numbers read; all else (pairs, cells)."""
+    y = mean[:, :, None] + sd[:, :, None] * _NODES
+    d = (y[..., None] - mean[:, None, None, :]) / sd[:, None, None, :]
+    d *= d
+    np.minimum(d, 1400, out=d)
+    d *= -0.5
+    density = np.exp(d, out=d)
+    share = weight / sd
+    mine = np.where(kind[:, :, None] == kind[:, None, :], share[:, None, :], 0.0)
+    total = (density @ share[:, None, :, None])[..., 0]
+    own = (density @ mine[..., None])[..., 0]
+    gained = np.log2(own / of_class[:, :, None] / total) @ _WEIGHTS
+    out: Floats = np.where(weight > 0, gained * weight, 0.0).sum(1)
     return out
 
 

@@ -20,7 +20,7 @@ _LIMITS = {
     What.UNZEROED: UNZEROED_OHMS, What.WARMER: RISE,
 }  # fmt: skip
 # a cell that holds less of its explanation than this is left out
-_FAINT = 1e-5
+_FAINT = 1e-3
 
 
 def parameters(

@@ -10,7 +10,7 @@ from workbench.findings.circuit import Bools, Floats, Ints
 from workbench.findings.classes import classes
 from workbench.findings.cutting import cells_of
 from workbench.findings.evidence import Evidence
-from workbench.findings.hypotheses import Hypotheses
+from workbench.findings.hypotheses import FAULTS, Hypotheses
 from workbench.findings.likelihood import Shared, covariance, factors
 from workbench.findings.nextpair import Outlook, tells
 from workbench.findings.records import Finding, Group, Speech
@@ -28,7 +28,7 @@ _MOST_GROUPED = 60
 
 @dataclass(frozen=True, slots=True)
 class Workings:
-    """What an answer was worked out from. `number` of each listed finding's hypothesis."""
+    """What an answer was worked out from. `where`: the place of each listed hypothesis."""
 
     h: Hypotheses
     e: Evidence
@@ -36,8 +36,14 @@ class Workings:
     every: Seen
     w: Weighed
     posterior: Floats
-    number: dict[tuple[str, str], int]
+    where: list[str]
     ahead: Outlook | None
+
+    @property
+    def number(self) -> dict[tuple[str, str], int]:
+        """The hypothesis of each listed finding."""
+        faults = [str(FAULTS[k]) for k in self.h.what[: len(self.where)].tolist()]
+        return {key: k for k, key in enumerate(zip(faults, self.where, strict=True))}
 
 
 def speeches(o: Workings, finding: Finding) -> tuple[Speech, ...]:
@@ -99,7 +105,8 @@ def groups(o: Workings, findings: Sequence[Finding]) -> tuple[Group, ...]:
         return ()
     taken: Ints = np.arange(len(o.e))
     first = classes(o.h, which, o.every.take(taken), o.shared)
-    by_number = {o.number[f.fault, f.where]: f for f in findings if (f.fault, f.where) in o.number}
+    number = o.number
+    by_number = {number[f.fault, f.where]: f for f in findings if (f.fault, f.where) in number}
     out = []
     for k in np.unique(first).tolist():
         members = which[first == k].tolist()
