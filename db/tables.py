@@ -26,7 +26,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 from db.columns import UtcTime
-from workbench.records import Outcome, TemperatureSource
+from workbench.records import CardSize, Outcome, TemperatureSource, Whose
 from workbench.stator.sheet import COLDEST, HOTTEST
 
 NAMES = {
@@ -229,11 +229,15 @@ class DecisionRow(Row):
 
 
 class CardRow(Row):
+    """`copy` counts within the sheet and whose it is, from 1. `asserts`: what the card said; empty, not kept yet."""
+
     __tablename__ = "cards"
     __table_args__ = (
-        UniqueConstraint("sheet_id", "copy"),
+        UniqueConstraint("sheet_id", "whose", "copy"),
         CheckConstraint("copy >= 1", name="copy"),
         _one_of("how", ["saved", "printed"]),
+        _one_of("whose", [str(w) for w in Whose]),
+        _one_of("size", [str(s) for s in CardSize]),
     )
     id: Mapped[UUID] = mapped_column(primary_key=True)
     sheet_id: Mapped[UUID] = mapped_column(ForeignKey("sheets.id"))
@@ -241,6 +245,9 @@ class CardRow(Row):
     how: Mapped[str]
     made_at: Mapped[datetime]
     made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
+    whose: Mapped[str]
+    size: Mapped[str]
+    asserts: Mapped[str]
 
 
 # Alembic's own table, made here so that a new store needs no Alembic.

@@ -26,7 +26,7 @@ from tests.db.invented import (
     WIDER,
     reading,
 )
-from workbench.records import KeptReading
+from workbench.records import CardMade, KeptReading, new_id, now
 from workbench.shop import Shop
 
 
@@ -83,9 +83,11 @@ def test_a_whole_job_through_the_door(shop: Shop) -> None:
         assert shop.keep_reading(kept).result() == kept
     assert shop.strike(STRIKE).result() == STRIKE
     assert shop.decide(DECIDED).result() == DECIDED
-    assert shop.note_card(HEAD_OF_SHEET.id, "saved").result().copy == 1
-    assert shop.note_card(HEAD_OF_SHEET.id, "printed").result().copy == 2
-    assert [(c.copy, c.how) for c in shop.cards_of(HEAD_OF_SHEET.id).result()] == [(1, "saved"), (2, "printed")]
+    for number, how in enumerate(("saved", "printed"), 1):
+        card = CardMade(new_id(), HEAD_OF_SHEET.id, 1, how, now(), asserts="what it said")
+        assert shop.note_card(card).result().copy == number
+    made = shop.cards_of(HEAD_OF_SHEET.id).result()
+    assert [(c.copy, c.how, c.asserts) for c in made] == [(1, "saved", "what it said"), (2, "printed", "what it said")]
     closed = shop.edit_job(replace(JOB, found="sound when cold")).result()
     warmer = shop.change_conditions(replace(HEAD_OF_SHEET, iron_ohms=0.5)).result()
 

@@ -36,6 +36,21 @@ class TemperatureSource(StrEnum):
     PROBE = "probe"
 
 
+class Whose(StrEnum):
+    """Who a copy of a card is for: only the shop's carries winding data."""
+
+    CUSTOMER = "customer"
+    SHOP = "shop"
+
+
+class CardSize(StrEnum):
+    """What a card is printed on: 62 x 100 mm, 100 x 150 mm, or A6 with a hole for its string."""
+
+    LABEL = "label"
+    STAND = "stand"
+    TAG = "tag"
+
+
 # u of the part's temperature by its source, degrees Celsius: common practice, no source
 USUAL_CELSIUS_UNCERTAINTY = {
     TemperatureSource.ROOM: 3.0,
@@ -158,13 +173,20 @@ class Decided:
 
 @dataclass(frozen=True, slots=True)
 class CardMade:
-    """A card that left the program: `how` is saved or printed, `copy` counts within its sheet from 1."""
+    """A card that left the program: `how` is saved or printed.
+
+    `copy` counts from 1 within its sheet, the customer's apart from the shop's, whatever the size. `asserts` is
+    what it said, as `cards.check` writes it; empty for a card from before that was kept.
+    """
 
     id: UUID
     sheet_id: UUID
     copy: int
     how: str
     made_at: datetime
+    whose: Whose = Whose.CUSTOMER
+    size: CardSize = CardSize.STAND
+    asserts: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,6 @@ from workbench.records import (
     SheetHead,
     Strike,
     Unit,
-    new_id,
     now,
 )
 from workbench.stator.meter import Meter
@@ -96,12 +95,9 @@ class Shop:
     def decide(self, decided: Decided, then: Then[Decided] = None, failed: Failed = None) -> Future[Decided]:
         return self._at.write(lambda s: queries.jobs.decide(s, decided), then, failed)
 
-    def note_card(
-        self, sheet_id: UUID, how: str, then: Then[CardMade] = None, failed: Failed = None, *, id: UUID | None = None
-    ) -> Future[CardMade]:
-        """`how`: saved or printed. `id`: given where the same card may have to be noted again after a failure."""
-        card_id, made_at = id or new_id(), now()
-        return self._at.write(lambda s: queries.cards.note(s, card_id, sheet_id, how, made_at), then, failed)
+    def note_card(self, card: CardMade, then: Then[CardMade] = None, failed: Failed = None) -> Future[CardMade]:
+        """The card with its copy number, which the store counts."""
+        return self._at.write(lambda s: queries.cards.note(s, card), then, failed)
 
     def save_pattern(
         self, pattern: Pattern, then: Then[PatternRevision] = None, failed: Failed = None
@@ -133,7 +129,7 @@ class Shop:
     def cards_of(
         self, sheet_id: UUID, then: Then[tuple[CardMade, ...]] = None, failed: Failed = None
     ) -> Future[tuple[CardMade, ...]]:
-        """The cards of a sheet that left the program, in order."""
+        """The cards of a sheet that left the program: the customer's, then the shop's, each in order."""
         return self._at.read(lambda s: queries.cards.of_sheet(s, sheet_id), then, failed)
 
     def find_unit(

@@ -17,6 +17,8 @@ SHEET_WORDS = {
     SheetVerdict.UNFINISHED: "UNFINISHED",
 }
 
+WHOSE_WORDS = {"customer": "Customer’s copy", "shop": "Shop’s copy, not for the customer"}
+
 OUTCOME_WORDS = {"pass": "Pass", "repair": "Repair", "rewind": "Rewind", "scrap": "Scrap"}
 
 

@@ -98,5 +98,6 @@ def facts(sheet: JudgedSheet | None = None, **changes: Any) -> CardFacts:
         "found": "",
         "done": "",
         "made_at": datetime(2026, 11, 25, 9, 42, tzinfo=UTC),
+        "asserts": '["plugface card",1]',
     }
     return CardFacts(**{**given, **changes})

@@ -9,6 +9,7 @@ from tests.cards.making import DIODED, SHEET_ID, SOUND, TAPPED, facts, judged
 from workbench.cards import CardFacts
 from workbench.cards.cautions import shipped_cautions
 from workbench.cards.content import CardContent, card_content
+from workbench.cards.scan import Scanned, read_card
 from workbench.records import Outcome, TemperatureSource
 from workbench.stator.errors import FieldError
 from workbench.stator.judge import SheetVerdict
@@ -150,8 +151,9 @@ def test_the_cautions_are_all_there() -> None:
 
 
 def test_only_a_reprint_says_that_it_is_one() -> None:
-    assert "copy" not in said(facts())
-    assert "reprint, copy 2" in said(facts(copy=2))
+    assert "Reprint" not in said(facts())
+    first = datetime(2026, 3, 14, 23, 30, tzinfo=UTC)
+    assert "Reprint: copy 2, the first of 2026-03-14" in said(facts(copy=2, first_made_at=first))
 
 
 def test_the_date_is_the_one_handed_in_in_its_own_zone() -> None:
@@ -162,7 +164,7 @@ def test_the_date_is_the_one_handed_in_in_its_own_zone() -> None:
 
 def test_the_code_holds_tag_and_sheet_and_nothing_else() -> None:
     card = content(facts(label="someone's sled", complaint="private words", note="more of them"))
-    assert card.code == f"PLUGFACE 1 KL-0147 {SHEET_ID}"
+    assert read_card(card.code) == Scanned("KL-0147", SHEET_ID, facts().check)
 
 
 def test_a_card_never_carries_turns_or_gauge() -> None:

@@ -10,7 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from db.revision import HISTORY, REVISIONS, History
+from db.revision import HEAD, HISTORY, REVISIONS, History
 from db.store import Store
 from db.trouble import StoreTrouble
 from tests.db.invented import BENCH, reading
@@ -53,11 +53,12 @@ def main(deed: str, folder: Path, source: Path) -> None:
 def _longer(folder: Path) -> History:
     """A history with one revision more, which needs more room than there is."""
     scripts = Path(shutil.copytree(HISTORY.scripts, folder / "migrations"))
-    (scripts / "versions" / "0003_next.py").write_text(
-        "from alembic import op\nrevision, down_revision = '0003', '0002'\n"
+    following = f"{int(HEAD) + 1:04}"
+    (scripts / "versions" / f"{following}_next.py").write_text(
+        f"from alembic import op\nrevision, down_revision = '{following}', '{HEAD}'\n"
         "def upgrade() -> None:\n    op.execute('CREATE TABLE ballast AS SELECT zeroblob(2000000) AS weight')\n"
     )
-    return History((*REVISIONS, "0003"), scripts)
+    return History((*REVISIONS, following), scripts)
 
 
 def _full(path: Path) -> None:

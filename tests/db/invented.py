@@ -8,6 +8,7 @@ from db import queries
 from db.store import Store
 from workbench.records import (
     CardMade,
+    CardSize,
     Decided,
     Job,
     KeptReading,
@@ -17,6 +18,7 @@ from workbench.records import (
     Strike,
     TemperatureSource,
     Unit,
+    Whose,
 )
 from workbench.stator.meter import Meter, Range
 from workbench.stator.pattern import CORE, Cavity, Connector, Kind, Link, Pair, Pattern, Terminal, Winding
@@ -76,7 +78,7 @@ READINGS = (
     KeptReading(uid(14), HEAD_OF_SHEET.id, 4, Reading(Pair("P.1", CORE), None, 2e7), "OL", at(9)),
 )
 DECIDED = Decided(uid(31), JOB.id, HEAD_OF_SHEET.id, Outcome.PASS, "warm check on the next visit", "good", at(12))
-CARD = CardMade(uid(41), HEAD_OF_SHEET.id, 1, "printed", at(13))
+CARD = CardMade(uid(41), HEAD_OF_SHEET.id, 1, "printed", at(13), Whose.SHOP, CardSize.LABEL, '["plugface card",1]')
 
 
 def reading(number: int, sheet_id: UUID = HEAD_OF_SHEET.id) -> KeptReading:
@@ -105,6 +107,6 @@ def fill(store: Store) -> None:
                 queries.sheets.strike(s, kept.strike)
     with store.writing() as s:
         queries.jobs.decide(s, DECIDED)
-        queries.cards.note(s, CARD.id, CARD.sheet_id, CARD.how, CARD.made_at)
+        queries.cards.note(s, CARD)
     with store.writing() as s:  # the pattern moves on; the sheet keeps what it was judged against
         queries.patterns.save(s, WIDER, at(30), WIDER_ID)

@@ -35,7 +35,7 @@ from tests.db.invented import (
     reading,
     uid,
 )
-from workbench.records import BenchFile, KeptReading, Outcome, Strike, Unit
+from workbench.records import BenchFile, CardMade, CardSize, KeptReading, Outcome, Strike, Unit, Whose
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Conditions, Reading
 
@@ -58,7 +58,7 @@ def test_writing_everything_twice_is_writing_it_once(store: Store) -> None:
             queries.sheets.keep_reading(s, kept)
         queries.sheets.strike(s, STRIKE)
         queries.jobs.decide(s, DECIDED)
-        assert queries.cards.note(s, CARD.id, CARD.sheet_id, CARD.how, CARD.made_at) == CARD
+        assert queries.cards.note(s, CARD) == CARD
     assert _file(store) == before
     with store.reading() as s:
         assert queries.cards.of_sheet(s, HEAD_OF_SHEET.id) == (CARD,)
@@ -323,8 +323,11 @@ def test_a_reading_is_struck_once(store: Store) -> None:
 
 def test_cards_are_counted_within_their_sheet(store: Store) -> None:
     with store.writing() as s:
-        second = queries.cards.note(s, uid(601), HEAD_OF_SHEET.id, "saved", at(61))
-        again = queries.cards.note(s, uid(601), HEAD_OF_SHEET.id, "saved", at(61))
+        of = HEAD_OF_SHEET.id
+        second = queries.cards.note(s, CardMade(uid(601), of, 1, "saved", at(61)))
+        again = queries.cards.note(s, CardMade(uid(601), of, 1, "saved", at(61)))
+        shops = queries.cards.note(s, CardMade(uid(604), of, 1, "printed", at(61), Whose.SHOP, CardSize.LABEL, "said"))
         other_sheet = queries.sheets.begin(s, replace(HEAD_OF_SHEET, id=uid(602)))
-        first_there = queries.cards.note(s, uid(603), other_sheet.id, "saved", at(62))
-    assert (second.copy, again, first_there.copy) == (2, second, 1)
+        first_there = queries.cards.note(s, CardMade(uid(603), other_sheet.id, 1, "saved", at(62)))
+    assert (shops.copy, shops.size, shops.asserts) == (2, CardSize.LABEL, "said")
+    assert (second.copy, again, first_there.copy) == (1, second, 1)  # the customer's by themselves, the shop's too

@@ -172,7 +172,7 @@ def test_the_cards_facts_are_those_of_the_bench() -> None:
     bench.strike(keeper.of("reading")[0].id, "probe moved")
     bench.enter("155.4")
     bench.decide(Outcome.PASS, "plug cleaned")
-    facts = card_facts(bench, AT, copy=3)
+    facts = card_facts(bench, AT, copy=3, first_made_at=AT)
     assert (facts.tag, facts.label, facts.job_number, facts.complaint) == ("T-0001", "red sled", 7, "no spark")
     assert (facts.pattern_name, facts.pattern_revision) == (TWO_COILS, 2)
     assert (facts.sheet_id, facts.judged) == (bench.head.id, bench.judged)

@@ -1,16 +1,19 @@
 """What a card says, in the order in which it says it. No paper yet."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import datetime
 from typing import Any, NamedTuple
 
 from workbench.cards.cautions import Cautions
 from workbench.cards.facts import CardFacts
 from workbench.cards.sayings import conditions, decided, found, not_tested, under_verdict
+from workbench.cards.scan import card_text
 from workbench.cards.table import ReadingLine, reading_lines
+from workbench.cards.winding import winding_sayings, without_winding_data
+from workbench.records import Whose
 from workbench.stator.judge import SheetVerdict
-from workbench.words import SHEET_WORDS
+from workbench.words import SHEET_WORDS, WHOSE_WORDS
 
 
 class Line(NamedTuple):
@@ -39,6 +42,7 @@ class CardContent:
     tag: str
     label: str
     job: str
+    whose: str
     made: str
     copy: str
     found: Section
@@ -46,10 +50,12 @@ class CardContent:
     not_tested: Section
     columns: tuple[str, ...]
     readings: tuple[ReadingLine, ...]
+    wound: Section
     conditions: Section
     before_fitting: Section
     cautions: Section
     sheet: str
+    check: str
     code: str
 
     @property
@@ -60,6 +66,7 @@ class CardContent:
 
 
 def card_content(facts: CardFacts, cautions: Cautions) -> CardContent:
+    facts = facts if facts.whose is Whose.SHOP else _for_the_customer(facts)
     judged = facts.judged
     verdict = SheetVerdict.NOT_PROVED if judged.verdict is SheetVerdict.UNFINISHED else judged.verdict
     reference = judged.sheet.pattern.reference_celsius
@@ -70,24 +77,42 @@ def card_content(facts: CardFacts, cautions: Cautions) -> CardContent:
         tag=facts.tag,
         label=facts.label,
         job=f"Job {facts.job_number}" + (f": {facts.complaint}" if facts.complaint.strip() else ""),
+        whose=WHOSE_WORDS[facts.whose],
         made=date_words(facts.made_at),
-        copy=f"reprint, copy {facts.copy}" if facts.copy > 1 else "",
+        copy=reprint_words(facts),
         found=_section("Found", found(facts)),
         decided=_section("Decided", decided(facts)),
         not_tested=_section("Not tested", not_tested(judged)),
         columns=("Readings", "as shown", f"at {reference:g} °C", "should be") if judged.rows or facts.struck else (),
         readings=reading_lines(judged, facts.struck),
+        wound=_section("Winding data", winding_sayings(facts.windings)),
         conditions=_section("Conditions", conditions(facts), run_on=True),
         before_fitting=_section("Before fitting", [("", cautions.before_fitting)]),
         cautions=_section("", list(cautions.cautions)),
         sheet=f"sheet {facts.sheet_id}",
-        code=code_text(facts),
+        check=f"check {facts.check[:5]}-{facts.check[5:]}",
+        code=card_text(facts.tag, facts.sheet_id, facts.check),
     )
 
 
-def code_text(facts: CardFacts) -> str:
-    """What the square code holds: enough to find the sheet again, and nothing about anyone."""
-    return f"PLUGFACE 1 {facts.tag} {facts.sheet_id}"
+def reprint_words(facts: CardFacts) -> str:
+    if facts.copy < 2 or facts.first_made_at is None:
+        return ""
+    first = facts.first_made_at.astimezone(facts.made_at.tzinfo)
+    return f"Reprint: copy {facts.copy}, the first of {first:%Y-%m-%d}"
+
+
+def _for_the_customer(facts: CardFacts) -> CardFacts:
+    """Without what the shop wrote of turns and gauge in words of its own."""
+    return replace(
+        facts,
+        label=without_winding_data(facts.label),
+        pattern_name=without_winding_data(facts.pattern_name),
+        note=without_winding_data(facts.note),
+        found=without_winding_data(facts.found),
+        done=without_winding_data(facts.done),
+        struck=tuple((pair, typed, without_winding_data(reason)) for pair, typed, reason in facts.struck),
+    )
 
 
 def date_words(moment: datetime) -> str:
@@ -107,6 +132,8 @@ def _texts(value: Any) -> Iterator[str]:
     elif isinstance(value, tuple):
         for v in value:
             yield from _texts(v)
+    elif isinstance(value, Section) and not value.lines:
+        return  # a heading over nothing is not printed
     elif is_dataclass(value):
         for f in fields(value):
             yield from _texts(getattr(value, f.name))

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from workbench.records import Outcome, TemperatureSource
+from workbench.cards.check import check_code
+from workbench.cards.winding import WindingData
+from workbench.records import Outcome, TemperatureSource, Whose
 from workbench.stator.errors import FieldError
 from workbench.stator.judge import JudgedSheet
 from workbench.stator.pattern import Pair
@@ -19,9 +21,12 @@ class CardFacts:
     """`judged` holds the readings that count; `struck` the others, each as pair, number as typed, reason.
 
     `iron_ohms`: shown between two bare spots of the iron (None: not done). `made_at` is printed in the
-    zone it comes in. `copy` counts this sheet's cards from 1; from 2 on the card says so.
+    zone it comes in. `copy` counts this sheet's copies for the same reader from 1; from 2 on the card says so, and
+    when the first one left (`first_made_at`). `asserts` is what `cards.check` makes the check code of. `windings`,
+    with turns and gauge where they are noted, can be on the shop's copy alone.
 
-    Raises FieldError for a tag that no code could carry, a date without a zone, or a copy below 1.
+    Raises FieldError for a tag that no code could carry, a date without a zone, a copy below 1, a reprint that
+    doesn't know its first, or winding data for the customer.
     """
 
     tag: str
@@ -42,7 +47,11 @@ class CardFacts:
     found: str
     done: str
     made_at: datetime
+    asserts: str
+    whose: Whose = Whose.CUSTOMER
     copy: int = 1
+    first_made_at: datetime | None = None
+    windings: tuple[WindingData, ...] = ()
 
     def __post_init__(self) -> None:
         if not 0 < len(self.tag) <= LONGEST_TAG:
@@ -51,3 +60,11 @@ class CardFacts:
             raise FieldError("made_at", "a card's date needs its time zone")
         if self.copy < 1:
             raise FieldError("copy", f"copies count from 1, not {self.copy}")
+        if self.copy > 1 and (self.first_made_at is None or self.first_made_at.utcoffset() is None):
+            raise FieldError("first_made_at", "a reprint needs the date of its first, with its time zone")
+        if self.windings and self.whose is not Whose.SHOP:
+            raise FieldError("windings", "winding data is on the shop's copy alone")
+
+    @property
+    def check(self) -> str:
+        return check_code(self.asserts)

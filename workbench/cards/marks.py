@@ -12,6 +12,9 @@ class Weight(StrEnum):
     BOLD = "SemiBold"
 
 
+QUIET = 4  # modules left white all round a square code (ISO/IEC 18004)
+
+
 @dataclass(frozen=True, slots=True)
 class Text:
     """`y` is the base line's."""

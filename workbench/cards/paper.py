@@ -2,33 +2,39 @@
 
 from dataclasses import fields, is_dataclass, replace
 from io import BytesIO
-from typing import Any
+from typing import Any, TypeVar
 
 from reportlab.pdfgen.canvas import Canvas
 
-from workbench.cards.code import square_code
+from workbench.cards.code import SquareCode
 from workbench.cards.content import CardContent, Line
 from workbench.cards.fonts import font_name, printable, width
-from workbench.cards.layout import CARD_SIZE, MARGIN, lay_out
+from workbench.cards.intake import IntakeContent
+from workbench.cards.intakelayout import lay_out_intake
+from workbench.cards.layout import lay_out
 from workbench.cards.marks import Disc, Mark, Page, Rule, Shape, Squares, Text
-
-CODE_ROOM = 54.0  # points
-
-
-def card_pages(content: CardContent, size: tuple[float, float] = CARD_SIZE) -> list[Page]:
-    """What goes on paper, mark by mark. `size`: width and height in points, 100 x 150 mm or more.
-
-    Raises ValueError for a smaller one, which could not hold a verdict and its cautions.
-    """
-    if size[0] < CARD_SIZE[0] - 0.1 or size[1] < CARD_SIZE[1] - 0.1:
-        raise ValueError(f"a card takes at least 100 x 150 mm, not {size[0]:g} x {size[1]:g} points")
-    code, room = square_code(content.code, size[0] - MARGIN, size[1] - MARGIN, CODE_ROOM)
-    return lay_out(_printable(content), code, room, size, width)
+from workbench.cards.stock import STOCKS
+from workbench.records import CardSize
 
 
-def card_pdf(content: CardContent, size: tuple[float, float] = CARD_SIZE) -> bytes:
+def card_pages(content: CardContent, size: CardSize = CardSize.STAND) -> list[Page]:
+    """What goes on paper, mark by mark."""
+    stock = STOCKS[size]
+    return lay_out(made_printable(content), SquareCode(content.code, stock.code_room).at, stock, width)
+
+
+def card_pdf(content: CardContent, size: CardSize = CardSize.STAND) -> bytes:
     """The card as a PDF file with its fonts embedded; the same bytes for the same content and size."""
-    return pages_pdf(card_pages(content, size), title=f"{content.tag}: {content.word}")
+    return pages_pdf(card_pages(content, size), title=f"{printable(content.tag)}: {content.word}")
+
+
+def intake_pages(content: IntakeContent, size: CardSize = CardSize.STAND) -> list[Page]:
+    stock = STOCKS[size]
+    return lay_out_intake(made_printable(content), SquareCode(content.code, stock.intake_code).at, stock, width)
+
+
+def intake_pdf(content: IntakeContent, size: CardSize = CardSize.STAND) -> bytes:
+    return pages_pdf(intake_pages(content, size), title=f"{printable(content.tag)}: intake tag")
 
 
 def pages_pdf(pages: list[Page], title: str) -> bytes:
@@ -84,7 +90,11 @@ def _pen(canvas: Canvas, thick: float, dash: tuple[float, ...]) -> None:
     canvas.setDash(list(dash))
 
 
-def _printable(content: CardContent) -> CardContent:
+Said = TypeVar("Said", "CardContent", "IntakeContent")
+
+
+def made_printable(content: Said) -> Said:
+    """Every text of it but the code's, as the typeface can print it."""
     return replace(content, **{f.name: _each(getattr(content, f.name)) for f in fields(content) if f.name != "code"})
 
 

@@ -5,6 +5,7 @@ Each is a pair (what it is about, what there is to say).
 
 from collections.abc import Iterable, Sequence
 
+from workbench.cards.check import Compared, Standing
 from workbench.cards.facts import CardFacts
 from workbench.cards.table import grouped, tied
 from workbench.records import TemperatureSource
@@ -15,6 +16,7 @@ from workbench.stator.verdict import Verdict
 from workbench.words import (
     OHM,
     OUTCOME_WORDS,
+    SHEET_WORDS,
     band_words,
     digits_for,
     ohms_words,
@@ -50,6 +52,8 @@ def under_verdict(judged: JudgedSheet) -> str:
         case SheetVerdict.UNFINISHED:
             return "unfinished: " + _unfinished(judged)
         case _:
+            if judged.outweighed:
+                return "every check is in, but together they speak for something else"
             if not judged.doubtful:
                 return "nothing here can be judged by ohms"
             return f"{_count(len(judged.doubtful), 'planned check')} not decided"
@@ -194,3 +198,21 @@ def _count(n: int, noun: str) -> str:
 
 def _times(n: int) -> str:
     return {2: "twice"}.get(n, f"{n} times")
+
+
+def scan_words(compared: Compared) -> str:
+    """What a card that was scanned is worth, in a sentence."""
+    if compared.standing is Standing.AS_PRINTED:
+        return "The card says what the sheet says."
+    if compared.standing is Standing.FOREIGN:
+        return "This card was altered, or is not one of this shop's: its code doesn't belong to this sheet."
+    c = compared.changed
+    since = [
+        f"{c.added} reading{'s were' if c.added > 1 else ' was'} taken" if c.added else "",
+        f"{c.struck} reading{'s were' if c.struck > 1 else ' was'} struck" if c.struck else "",
+        "leads, temperature, meter or iron were changed" if c.conditions else "",
+        "what was decided or done was changed" if c.decision else "",
+    ]
+    more = ", ".join(s for s in since if s) or "it was changed"
+    verdict = f" It says {SHEET_WORDS[SheetVerdict(c.verdict)]} now." if c.verdict else ""
+    return f"This card is outdated: {more} since.{verdict} Print it anew."

@@ -2,11 +2,24 @@
 
 from datetime import datetime
 
+from workbench.cards.check import asserted
 from workbench.cards.facts import CardFacts
+from workbench.cards.winding import winding_data
+from workbench.records import BenchFile, Whose
 from workbench.sitting.bench import Bench
+from workbench.sitting.lines import Keeping
+from workbench.stator.judge import judge
+from workbench.stator.sheet import Proof, Sheet
 
 
-def card_facts(bench: Bench, made_at: datetime, copy: int = 1) -> CardFacts:
+def card_facts(
+    bench: Bench,
+    made_at: datetime,
+    copy: int = 1,
+    *,
+    whose: Whose = Whose.CUSTOMER,
+    first_made_at: datetime | None = None,
+) -> CardFacts:
     """What a card of this sheet says. `made_at` in the zone it should be printed in."""
     d, head = bench.decided, bench.head
     return CardFacts(
@@ -30,5 +43,24 @@ def card_facts(bench: Bench, made_at: datetime, copy: int = 1) -> CardFacts:
         found=bench.job.found,
         done=bench.job.done,
         made_at=made_at,
+        asserts=asserts_of(file_of(bench)),
+        whose=whose,
         copy=copy,
+        first_made_at=first_made_at,
+        windings=winding_data(bench.pattern) if whose is Whose.SHOP else (),
     )
+
+
+def file_of(bench: Bench) -> BenchFile:
+    """The sheet as it stands on the bench, as the store has it or soon will: what could not be kept left out."""
+    kept = tuple(x.kept for x in bench.lines if x.keeping is not Keeping.LOST)
+    return BenchFile(bench.unit, bench.job, bench.revision, bench.head, kept, bench.decided)
+
+
+def asserts_of(file: BenchFile) -> str:
+    """What a card of this sheet asserts (`cards.check`), by the sheet alone: its verdict is that of its readings."""
+    head = file.sheet
+    readings = tuple(k.reading for k in file.readings if k.strike is None)
+    proof = Proof(iron=head.iron_ohms is not None)
+    sheet = Sheet(file.revision.pattern, head.meter, head.conditions, readings, proof=proof)
+    return asserted(file, str(judge(sheet).verdict))

@@ -19,6 +19,7 @@ from workbench.records import (
 )
 from workbench.sitting.keeper import Failed, Then
 from workbench.sitting.say import Said, Tone
+from workbench.sitting.scanned import look_up, scan
 from workbench.stator.sheet import Conditions
 
 LONGEST_TAG = 60
@@ -46,6 +47,10 @@ class Records(Protocol):
 
     def meters(self, then: Any = None, failed: Failed | None = None) -> Any: ...
 
+    def open_sheet(self, sheet_id: UUID, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def cards_of(self, sheet_id: UUID, then: Any = None, failed: Failed | None = None) -> Any: ...
+
 
 @dataclass(frozen=True, slots=True)
 class Booking:
@@ -71,6 +76,9 @@ class Counter:
         self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
         self.on_bench: Callable[[BenchFile], None] = lambda file: None
+        self._tag_it = False
+        self.on_tag: Callable[[], None] = lambda: None  # the unit that has just gone to the bench is to be tagged
+        self.on_remark: Callable[[str], None] = lambda sentence: None  # of what has just gone to the bench
 
     def refresh(self) -> None:
         """Looks everything up anew."""
@@ -94,16 +102,35 @@ class Counter:
             self._records.recent_units(50, then, self._failed)
 
     def find(self, tag: str) -> None:
-        """A unit by its tag, to the bench."""
+        """A unit by its tag or by the square code of one of its cards, to the bench."""
         tag = tag.strip()
         if not tag:
             self.refuse("Type or scan a tag, or choose a unit from the list.")
             return
+        card = scan(tag)
+        if isinstance(card, str):
+            self.refuse(card)
+        elif card is not None:
+            look_up(card, self._records, self._scanned, self._failed)
+        else:
+            self._find(tag)
+
+    def _scanned(self, of: BenchFile | None, worth: str) -> None:
+        if of is None:
+            self.refuse(worth)
+        else:
+            self._find(of.unit.tag, of.sheet.id, worth)
+
+    def _find(self, tag: str, scanned: UUID | None = None, worth: str = "") -> None:
+        """`worth`: what is to be said of the card of the sheet `scanned`, once the unit is on the bench."""
 
         def then(file: BenchFile | None) -> None:
             if file is not None:
                 self.said = None
                 self.on_bench(file)
+                if worth:
+                    later = "" if file.sheet.id == scanned else " It is of an earlier sheet than this one."
+                    self.on_remark(worth + later)
             else:
                 self._records.unit_by_tag(tag, known, self._failed)
 
@@ -115,8 +142,9 @@ class Counter:
 
         self._records.find_unit(tag, then, self._failed)
 
-    def book(self, form: Booking) -> None:
-        """A new unit with its tag, its job and its first sheet; then to the bench."""
+    def book(self, form: Booking, *, tag_it: bool = False) -> None:
+        """A new unit with its tag, its job and its first sheet; then to the bench. `tag_it`: and its tag printed."""
+        self._tag_it = tag_it
         tag = form.tag.strip()
         trouble = self._why_not(tag, form)
         if trouble:
@@ -191,6 +219,9 @@ class Counter:
             self.said = None
             self.last_meter = kept.meter_id
             self.on_bench(BenchFile(unit, job, revision, kept, (), None))
+            tag_it, self._tag_it = self._tag_it, False
+            if tag_it:
+                self.on_tag()
 
         self._records.begin_sheet(head, begun, self._failed)
 

@@ -18,6 +18,7 @@ from workbench.stator.pattern import Pair
 from workbench.window.backdesk import BackDesk
 from workbench.window.bench.page import BenchPage
 from workbench.window.card.desk import CardDesk
+from workbench.window.card.kind import Kind
 from workbench.window.counter.page import CounterPage
 from workbench.window.courier import Courier
 from workbench.window.crash import CrashPath
@@ -99,6 +100,8 @@ class MainWindow(QMainWindow):
     def _begin(self) -> None:
         counter = Counter(self.shop)
         counter.on_bench = self.to_bench
+        counter.on_remark = self._remark
+        counter.on_tag = self._tag
         self.counter = self._counter_page(counter)
         counter.refresh()
         if self._start_tag:
@@ -267,6 +270,14 @@ class MainWindow(QMainWindow):
     @property
     def card_dialog(self) -> "CardDialog | None":
         return self.cards.dialog
+
+    def _remark(self, sentence: str) -> None:
+        if self.bench_page is not None:
+            self.bench_page.bench.tell(sentence)
+
+    def _tag(self) -> None:
+        if self.bench_page is not None:
+            self.cards.show(self.bench_page.bench, self._look, Kind.INTAKE)
 
     def show_card(self, bench: Bench) -> None:
         self.cards.show(bench, self._look)

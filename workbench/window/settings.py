@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QSettings
 
+from workbench.records import CardSize
+
 THEMES = ("system", "light", "dark")
 TEXT_SCALES = (1.0, 1.25, 1.5, 2.0)
 
@@ -45,4 +47,18 @@ def save(liking: Liking) -> None:
     file.setValue("tones", "true" if liking.tones else "false")
     file.setValue("moves", "true" if liking.moves else "false")
     file.setValue("pedal", liking.pedal)
+    file.sync()
+
+
+def card_size() -> CardSize:
+    """What cards were last printed on at this bench."""
+    try:
+        return CardSize(str(_file().value("card_size", CardSize.STAND)))
+    except ValueError:
+        return CardSize.STAND
+
+
+def keep_card_size(size: CardSize) -> None:
+    file = _file()
+    file.setValue("card_size", str(size))
     file.sync()

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow
 from pytestqt.qtbot import QtBot
 from reportlab.pdfgen.canvas import Canvas
 
+from workbench.records import CardSize
 from workbench.sitting.say import Tone
 from workbench.window.card import dialog as module
 from workbench.window.card.dialog import CardDialog
@@ -48,7 +49,9 @@ def show(dressed: QApplication, qtbot: QtBot, made: list[str]) -> Show:
         window = QMainWindow()
         qtbot.addWidget(window)
         pdf = paper(pages)
-        card = CardDialog(window, Look(LIGHT, Sizes()), pdf, page_images(pdf, 96), "K-0042", made.append)
+        card = CardDialog(window, Look(LIGHT, Sizes()), "K-0042")
+        card.show_pages(CardSize.STAND, pdf, page_images(pdf, 96))
+        card.left.connect(made.append)
         qtbot.addWidget(card)
         card.window_kept = window  # type: ignore[attr-defined]  # lives as long as its dialog
         card.show()

@@ -22,7 +22,7 @@ from workbench.sitting.counter import Booking, Counter
 from workbench.sitting.say import Tone
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, SaidLine, button, form_row, label
+from workbench.window.parts import Panel, SaidLine, button, form_row, label, row_of
 
 
 class CounterPage(QWidget):
@@ -56,6 +56,9 @@ class CounterPage(QWidget):
         self.meters = button("Meters", meters, key="Ctrl+M", tip="The shop's meters and their ranges")
         self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
+        self.book_and_tag = button(
+            "Book and tag", lambda: self._book(tag_it=True), key="Ctrl+K", tip="And print the tag that is tied on"
+        )
         self._suggested = ""
         self._lay_out(shop_name)
         counter.on_change = self.refresh
@@ -90,7 +93,7 @@ class CounterPage(QWidget):
         new.body.addWidget(
             label("Wire colours are no evidence: choose the pattern by the faces of its plugs.", "quiet", wrap=True)
         )
-        new.body.addWidget(self.book)
+        new.body.addLayout(row_of(self.book_and_tag, self.book))
         new.body.addWidget(self.said)
         new.body.addStretch(1)
         new.setMinimumWidth(s.px(430))
@@ -151,10 +154,12 @@ class CounterPage(QWidget):
         if isinstance(key, str):
             self.counter.find(key)
 
-    def _book(self) -> None:
+    def _book(self, *, tag_it: bool = False) -> None:
         chosen = self.pattern.currentIndex()
         revision = self.counter.patterns[chosen] if 0 <= chosen < len(self.counter.patterns) else None
-        self.counter.book(Booking(self.tag.text(), self.label.text(), self.complaint.toPlainText(), revision))
+        self.counter.book(
+            Booking(self.tag.text(), self.label.text(), self.complaint.toPlainText(), revision), tag_it=tag_it
+        )
 
     def take_focus(self) -> None:
         self.search.setFocus()

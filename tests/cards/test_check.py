@@ -1,0 +1,125 @@
+"""The check code on a card: stable, short, and telling what has changed since."""
+
+import hashlib
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.sitting.fakes import bench_file, bench_of, sound
+from workbench.cards.check import ALPHABET, Compared, Standing, asserted, check_code, compare
+from workbench.cards.sayings import scan_words
+from workbench.cards.scan import NoCardError, Scanned, card_text, read_card
+from workbench.records import Outcome
+from workbench.sitting.bench import Bench
+from workbench.sitting.card import asserts_of, file_of
+
+
+def read() -> Bench:
+    bench, _ = bench_of()
+    for pair in bench.sheet().plan[:3]:
+        bench.pick(pair)
+        bench.enter(sound(bench, pair))
+    return bench
+
+
+def test_the_text_is_the_one_that_is_written_down() -> None:
+    file = bench_file()
+    assert asserted(file, "unfinished").split("\n")[:3] == [
+        '["plugface card",1]',
+        f'["sheet","{file.sheet.id}"]',
+        '["tag","T-0001"]',
+    ]
+
+
+def test_the_code_is_the_first_fifty_bits_of_sha_256_in_crockfords_base_32() -> None:
+    # the digest by hashlib, the digits one by one
+    bits = "".join(f"{b:08b}" for b in hashlib.sha256(b"abc").digest())[:50]
+    assert check_code("abc") == "".join(ALPHABET[int(bits[i : i + 5], 2)] for i in range(0, 50, 5))
+    assert check_code("abc") == "Q9W1DFWF07"  # by hand from the digest that FIPS 180 prints: ba7816bf 8f01cfea ...
+
+
+def test_as_printed_until_something_changes() -> None:
+    bench = read()
+    then = asserts_of(file_of(bench))
+    assert compare(check_code(then), asserts_of(file_of(bench)), [then]) == Compared(Standing.AS_PRINTED)
+    assert scan_words(Compared(Standing.AS_PRINTED)) == "The card says what the sheet says."
+
+
+def test_what_changed_since_is_counted() -> None:
+    bench = read()
+    then = asserts_of(file_of(bench))
+    bench.undo()
+    bench.undo()
+    pair = bench.sheet().plan[4]
+    bench.pick(pair)
+    bench.enter(sound(bench, pair))
+    bench.decide(Outcome.REPAIR, "splice")
+    bench.change_conditions(replace(bench.head, iron_ohms=0.4))
+    found = compare(check_code(then), asserts_of(file_of(bench)), ["", then])
+    assert found.standing is Standing.OUTDATED
+    said = scan_words(found)
+    assert "1 reading was taken, 2 readings were struck" in said
+    assert "temperature, meter or iron were changed, what was decided or done was changed since." in said
+
+
+def test_an_altered_card_is_no_card_of_the_shops() -> None:
+    bench = read()
+    now = asserts_of(file_of(bench))
+    assert compare("0000000000", now, [now, ""]).standing is Standing.FOREIGN
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        lambda f: replace(f, unit=replace(f.unit, tag="T-0002")),
+        lambda f: replace(f, revision=replace(f.revision, number=9)),
+        lambda f: replace(f, sheet=replace(f.sheet, meter_zeroed=True)),
+        lambda f: replace(f, job=replace(f.job, done="sleeved")),
+    ],
+)
+def test_whatever_a_card_says_is_in_its_code(other) -> None:  # type: ignore[no-untyped-def]
+    file = bench_file()
+    assert check_code(asserts_of(other(file))) != check_code(asserts_of(file))
+
+
+def test_a_note_is_not_on_the_card_and_not_in_its_code() -> None:
+    file = bench_file()
+    assert asserts_of(
+        replace(file, sheet=replace(file.sheet, note="n", started_at=datetime(2020, 1, 1, tzinfo=UTC)))
+    ) == (asserts_of(file))
+
+
+TAGS = st.text(st.characters(codec="ascii", exclude_categories=["Cc"]), min_size=1, max_size=60).filter(
+    lambda t: t == t.strip() and t and "  " not in t
+)
+
+
+@given(tag=TAGS, sheet=st.uuids(), bits=st.integers(0, 2**50 - 1), lower=st.booleans())
+def test_a_cards_text_reads_back_however_it_is_typed(tag, sheet, bits, lower) -> None:  # type: ignore[no-untyped-def]
+    code = "".join(ALPHABET[bits >> 5 * i & 31] for i in reversed(range(10)))
+    text = card_text(tag, sheet, code)
+    head, _, tail = text.rpartition(f" {tag} ")
+    typed = f"{head.lower() if lower else head} {tag} {tail.lower() if lower else tail}"
+    typed = typed.replace("plugface", "Plugface")
+    assert read_card(typed) == Scanned(tag, sheet, code)
+
+
+@given(text=st.text(max_size=200) | st.from_regex(r"PLUGFACE [0-9]{1,5}( [ -~]{0,40}){0,5}", fullmatch=True))
+def test_no_text_breaks_it(text: str) -> None:
+    try:
+        found = read_card(text)
+    except NoCardError:
+        return
+    assert found is None or found.tag
+
+
+def test_a_card_of_a_later_format_is_told_from_a_garbled_one() -> None:
+    with pytest.raises(NoCardError) as e:
+        read_card("PLUGFACE 7 K-1 x y")
+    assert e.value.newer
+    with pytest.raises(NoCardError) as e:
+        read_card("PLUGFACE 2 K-1 x y")
+    assert not e.value.newer
