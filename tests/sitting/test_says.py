@@ -1,6 +1,7 @@
 """What the readings say: explanations in shop sentences, the pair that tells most, and when it is settled."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -110,9 +111,13 @@ def test_it_is_settled_when_one_explanation_stands_alone() -> None:
 
 
 def told(*findings: Finding) -> Bench:
-    """A bench whose readings are weighed by somebody else."""
-    found = Explained(findings, ())
-    return Bench(bench_file(), FakeKeeper(), reckon=lambda _, then: then(found))
+    """A bench whose readings somebody else has weighed otherwise."""
+
+    def otherwise(work: Callable[[], Explained | None], then: Callable[[Explained | None], None]) -> None:
+        found = work()
+        then(replace(found, findings=findings, next=()) if found is not None else None)
+
+    return Bench(bench_file(), FakeKeeper(), reckon=otherwise)
 
 
 SOUND = Fault.SOUND

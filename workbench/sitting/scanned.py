@@ -46,6 +46,6 @@ def look_up(
 
 
 def _worth(card: Scanned, file: BenchFile, made: tuple[CardMade, ...]) -> str:
-    if card.tag != file.unit.tag:
+    if card.tag.casefold() != file.unit.tag.casefold():
         return scan_words(Compared(Standing.FOREIGN))
     return scan_words(compare(card.check, asserts_of(file), [m.asserts for m in made]))

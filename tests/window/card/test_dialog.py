@@ -18,6 +18,7 @@ from workbench.records import CardSize
 from workbench.sitting.say import Tone
 from workbench.window.card import dialog as module
 from workbench.window.card.dialog import CardDialog
+from workbench.window.card.kind import Kind
 from workbench.window.card.pages import page_images
 from workbench.window.look import Look
 from workbench.window.theme import LIGHT, Sizes
@@ -177,3 +178,30 @@ def test_a_print_that_was_thought_better_of_notes_no_card(
     card = show()
     card.print_card()
     assert (made, card.said.sentence) == ([], "")
+
+
+def test_another_size_or_kind_is_asked_for_and_nothing_leaves_until_it_is_made(show: Show, qtbot: QtBot) -> None:
+    card = show()
+    asked: list[tuple[Kind, CardSize]] = []
+    card.chosen.connect(lambda: asked.append((card.kind, card.size_chosen)))
+    assert (card.kind, card.size_chosen) == (Kind.CUSTOMER, CardSize.STAND)
+    qtbot.keyClick(card.sizes, Qt.Key.Key_Up)
+    qtbot.keyClick(card.kinds, Qt.Key.Key_Down)
+    assert asked == [(Kind.CUSTOMER, CardSize.LABEL), (Kind.SHOP, CardSize.LABEL)]
+    assert not card.print_button.isEnabled()
+    assert not card.save_button.isEnabled()
+    card.show_pages(CardSize.LABEL, paper(2), page_images(paper(2), 96))
+    assert card.print_button.isEnabled()
+    assert len(card.pages) == 2
+    assert len(asked) == 2  # shown, not asked for again
+
+
+def test_printed_at_the_size_of_its_label(show: Show, tmp_path: Path) -> None:
+    card = show()
+    card.show_pages(CardSize.LABEL, paper(1), page_images(paper(1), 96))
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "out.pdf"))
+    card.print_on(printer)
+    (page,) = PdfReader(tmp_path / "out.pdf").pages
+    assert (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM) == pytest.approx((62, 100), abs=0.5)
