@@ -23,6 +23,7 @@ from workbench.cards.content import card_content
 from workbench.cards.fonts import font_name
 from workbench.cards.marks import Page, Squares, Text, Weight
 from workbench.cards.paper import card_pages
+from workbench.records import CardSize
 
 RUNS = 15
 
@@ -63,11 +64,11 @@ def median_ms(work: Callable[[], object]) -> float:
     return 1000 * statistics.median(times)
 
 
-def report(name: str, given: CardFacts) -> float:
+def report(name: str, given: CardFacts, size: CardSize) -> float:
     content = card_content(given, shipped_cautions())
-    pages = card_pages(content)
+    pages = card_pages(content, size)
     kinds = Counter(type(m).__name__ for p in pages for m in p.marks)
-    card, plain = median_ms(lambda: make_card(given)), median_ms(lambda: bare(pages, content.code))
+    card, plain = median_ms(lambda: make_card(given, size)), median_ms(lambda: bare(pages, content.code))
     told = ", ".join(f"{n} {kind}" for kind, n in sorted(kinds.items()))
     less = median_ms(lambda: bare(pages, None))
     sys.stdout.write(f"{name}: card {card:.1f} ms, bare {plain:.1f} ms, ratio {card / plain:.2f} ({told})\n")
@@ -76,9 +77,10 @@ def report(name: str, given: CardFacts) -> float:
 
 
 def main() -> None:
-    report("nine readings", facts())
     forty = judged(tuple(("P.0", f"P.{n}", 100.7 + n) for n in range(1, 41)), many_coils(40))
-    report("forty readings", facts(forty))
+    for size in CardSize:
+        report(f"{size}, nine readings", facts(), size)
+        report(f"{size}, forty readings", facts(forty), size)
 
 
 if __name__ == "__main__":

@@ -4,7 +4,7 @@ from workbench.cards.blocks import Block, Room, gap, paragraph, plain_blocks, ru
 from workbench.cards.flow import Flow, fewest, put
 from workbench.cards.intake import IntakeContent
 from workbench.cards.layout import Code
-from workbench.cards.marks import Mark, Page, Text, Weight
+from workbench.cards.marks import QUIET, Mark, Page, Text, Weight
 from workbench.cards.stock import SMALLEST, Stock
 from workbench.cards.strip import hole_and_notes
 from workbench.cards.wrap import Measure, fitted
@@ -31,7 +31,9 @@ def _flow(content: IntakeContent, code: Code, stock: Stock, size: float, measure
     low = stock.margin + SMALLEST * 1.4
     if stock.narrow:
         y = _tag(content, stock, stock.inner, stock.top, marks, measure)
-        squares, taken = code(stock.width - stock.margin, y)
+        clear = max(0.0, QUIET * code(stock.width, y)[0].size - 1)  # the code's quiet zone above it
+        squares, taken = code(stock.width - stock.margin, y - clear)
+        taken += clear
     else:
         squares, taken = code(stock.width - stock.margin, stock.top)
         y = _tag(content, stock, stock.inner - taken - 6, stock.top, marks, measure)
