@@ -6,6 +6,8 @@ import pytest
 
 from tests.findings.parts import FLOATING, GROUNDED, ask, chance, part, top
 from workbench.findings.faults import STATED, Fault
+from workbench.stator.meter import Meter, Range
+from workbench.stator.sheet import Conditions
 
 TWO = part("P:12 Q:12", ("one", "P.1", "P.2", 10.0, 10), ("two", "Q.1", "Q.2", 300.0, 10))
 
@@ -92,6 +94,27 @@ def test_a_leak_is_unlisted() -> None:
     x = ask(FLOATING, ("P.1", "P.2", 10.1), ("P.1", "core", 45e3))
     assert top(x) == ("unlisted", "")
     assert x.findings[0].probability > 0.99
+
+
+def test_a_meter_that_stops_short_may_read_a_sound_winding_as_open() -> None:
+    short = Meter((Range(200, 0.1, 0.8, 3),), 200)
+    tall = part("P:12", ("coil", "P.1", "P.2", 215.0, 8))
+    assert top(ask(tall, ("P.1", "P.2", None), meter=short)) == ("sound", "")
+    # by far less than the winding's tolerance it can't be
+    low = part("P:12", ("coil", "P.1", "P.2", 150.0, 8))
+    assert top(ask(low, ("P.1", "P.2", None), meter=short)) == ("open-winding", "coil")
+
+
+def test_a_touch_always_adds_a_little() -> None:
+    fine = Meter((Range(20, 0.001, 0.1, 1), Range(2e7, 1e3, 1, 3)), 2e7)
+    link = part("P:12", links=[("loop", "P.1", "P.2")])
+    still = Conditions(20, 1, 0.1, 0.001)
+
+    def sound(shown: float) -> float:
+        return chance(ask(link, ("P.1", "P.2", shown), meter=fine, room=still), "sound")
+
+    # 0.02 of the link, 0.1 of the leads, and the mean of |N(0, 0.02)|: 0.016
+    assert sound(0.136 + 0.04) == pytest.approx(sound(0.136 - 0.04), rel=0.01)
 
 
 def test_readings_that_nothing_explains_are_unlisted_and_finite() -> None:

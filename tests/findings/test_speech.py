@@ -1,6 +1,7 @@
 """How readings speak for and against, and what they leave together."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -75,10 +76,11 @@ def test_a_group_that_nothing_tells_apart() -> None:
 
 
 def test_pairs_through_a_diode_are_neither_evidence_nor_asked_for() -> None:
-    with_diode = part("P:12 Q:12", ("coil", "P.1", "P.2", 10.0, 10))
-    diode = Winding("d", "Q.1", "Q.2", element=Element.DIODE)
-    p = type(with_diode)(with_diode.name, with_diode.connectors, (*with_diode.windings, diode))
-    x = ask(p, ("P.1", "P.2", 10.1), ("Q.1", "Q.2", 600.0), ("Q.2", "Q.1", None))
-    assert chance(x, "sound") == pytest.approx(chance(ask(p, ("P.1", "P.2", 10.1)), "sound"))
-    assert Pair("Q.1", "Q.2").unordered not in {n.pair.unordered for n in x.next}
-    assert all("d" not in f.where for f in x.findings)
+    bare = part("P:123", ("one", "core", "P.1", 10.0, 10), ("two", "P.2", "P.3", 30.0, 10))
+    diode = Winding("d", "P.1", "P.2", element=Element.DIODE)
+    p = replace(bare, windings=(*bare.windings, diode))
+    x = ask(p, ("P.1", "core", 10.1), ("P.1", "P.2", 600.0), ("P.2", "P.1", None))
+    assert chance(x, "sound") == pytest.approx(chance(ask(p, ("P.1", "core", 10.1)), "sound"))
+    assert {n.pair for n in x.next} == {Pair("P.2", "P.3")}
+    assert {n.pair for n in ask(bare, ("P.1", "core", 10.1)).next} > {n.pair for n in x.next}
+    assert all("d" not in f.where.split("|") for f in x.findings)

@@ -1,8 +1,17 @@
 """Two faults at once: found where they show, and never dearer than the better of them alone."""
 
+import math
+
+import numpy as np
 import pytest
 
-from tests.findings.parts import ask, chance, part, top
+from tests.findings.parts import ROOM, Shown, ask, chance, part, top
+from workbench.findings.doubles import double_log
+from workbench.findings.hypotheses import What
+from workbench.findings.second import beside
+from workbench.stator.meter import Meter, Range
+from workbench.stator.pattern import Pattern
+from workbench.stator.sheet import Conditions
 
 THREE = part(
     "P:12 Q:12 R:12", ("one", "P.1", "P.2", 50.0, 8), ("two", "Q.1", "Q.2", 80.0, 8), ("three", "R.1", "R.2", 120.0, 8)
@@ -54,3 +63,41 @@ def test_a_fault_that_nothing_read_could_show_rides_along() -> None:
     hidden = 3 * 2 + 2 * 4  # of the other two windings, and of their four leads
     short = chance(x, "shorted-turns", "one")
     assert chance(x, "unlisted") / short > 0.01 * 0.4 * hidden / pairs / (0.10 / 3)
+
+
+def both(pattern: Pattern, *shown: Shown) -> float:
+    """Log likelihood of two faults at once."""
+    o = ask(pattern, *shown).workings
+    return double_log(o.w.finite.probe.circuit, o.h, o.e, o.shared, o.w, ROOM)
+
+
+def test_three_openings_are_beyond_two_faults() -> None:
+    open_all: list[Shown] = [(f"{c}.1", f"{c}.2", None) for c in "PQR"]
+    assert math.isfinite(both(THREE, *open_all[:2]))
+    assert both(THREE, *open_all) == -math.inf
+
+
+def test_a_short_to_the_core_of_what_an_open_winding_leaves_hanging() -> None:
+    # low is broken; high lies on the core 30 % of its way up through 4 ohm
+    chain = part("P:12", ("low", "core", "P.1", 50.0, 8), ("high", "P.1", "P.2", 100.0, 8))
+    shown: list[Shown] = [("P.1", "core", 34.1), ("P.2", "core", 74.1), ("P.1", "P.2", 100.1)]
+    alone = part("P:12", ("high", "P.1", "P.2", 100.0, 8))
+    o, left = ask(chain, *shown).workings, ask(alone, *shown).workings
+    first, high = int(o.h.at[What.OPEN_WINDING][0]), o.h.at[What.TO_CORE][1:]
+    (log,) = beside(o.w.finite.probe.circuit, o.h, o.e, o.shared, o.w, ROOM, first, high)
+    # as if low had never been there, but for coarser cells
+    assert log == pytest.approx(left.w.log[left.h.at[What.TO_CORE][0]], abs=0.3)
+    assert both(chain, *shown) > log - math.log(500)
+
+
+@pytest.mark.parametrize("kind", [What.SHORTED, What.RESISTIVE])
+def test_two_on_parts_of_their_own_are_as_likely_as_each_is(kind: int) -> None:
+    # nothing but the leads joins the two readings here, and that by little: log L12 = log L1 + log L2 - log L0
+    still, exact = Conditions(20, 0, 0.1, 0.001), Meter((Range(200, 0.1, 0, 3), Range(2e7, 1e4, 0, 3)), 2e7)
+    shown: list[Shown] = [("P.1", "P.2", 30.0 if kind == What.SHORTED else 70.0), ("Q.1", "Q.2", 40.0)]
+    o = ask(THREE, *shown, meter=exact, room=still).workings
+    first, second = int(o.h.at[kind][0]), o.h.at[What.SHORTED][1:2]
+    (log,) = beside(o.w.finite.probe.circuit, o.h, o.e, o.shared, o.w, still, first, second)
+    want = o.w.log[first] + o.w.log[second[0]] - o.w.log[0]
+    assert log == pytest.approx(want, abs=0.3)
+    assert np.isfinite(log)
