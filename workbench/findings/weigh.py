@@ -15,7 +15,7 @@ from workbench.findings.seen import Seen
 from workbench.stator.verdict import normal_below
 
 # numbers that one array of cells may take, and nanoseconds (roughly) that a sheet's cells may take in all
-_ROOM, _MOST_WORK = 1_000_000, 1.5e9
+_ROOM, _MOST_WORK = 1_000_000, 6e8
 # where all would be too many, what is looked at first
 _FIRST = (
     What.SOUND, What.OPEN_WINDING, What.OPEN_LEAD, What.UNZEROED, What.WARMER, What.SHORTED, What.RESISTIVE,
