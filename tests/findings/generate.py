@@ -7,7 +7,7 @@ program's closed forms; test_circuit holds it to networkx.
 import itertools
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -373,8 +373,3 @@ def a_sheet(rng: Rng, pattern: Pattern | None = None, family: int | None = None)
 def sheets(seed: int, n: int, families: Sequence[int] = (1, 2, 3, 4, 5)) -> list[Drawn]:
     rng = np.random.default_rng(seed)
     return [a_sheet(rng, family=int(rng.choice(list(families)))) for _ in range(n)]
-
-
-def renamed(p: Pattern, to: dict[str, str]) -> Pattern:
-    """The same pattern with other windings' names."""
-    return replace(p, windings=tuple(replace(w, name=to[w.name]) for w in p.windings))

@@ -1,6 +1,6 @@
 """Small parts and a way to ask `explain` about readings."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from workbench.findings.explain import Explained, explain
 from workbench.stator.meter import Meter, Range
@@ -47,7 +47,3 @@ def top(x: Explained) -> tuple[str, str]:
 
 FLOATING = part("P:12", ("coil", "P.1", "P.2", 10.0, 10))
 GROUNDED = part("P:12", ("low", "core", "P.1", 5.0, 10), ("high", "P.1", "P.2", 20.0, 10))
-
-
-def names(pairs: Sequence[Pair]) -> list[str]:
-    return [str(p) for p in pairs]

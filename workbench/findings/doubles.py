@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -28,6 +29,17 @@ class _Pairing:
     what: Ints
     place: Ints
     apart: Bools
+    count: int
+
+
+@lru_cache(maxsize=64)
+def _pairing(h: Hypotheses) -> _Pairing:
+    d = np.concatenate([h.at[k] for k in OF_TWO])
+    what = h.what[d]
+    pinned = (what == What.OPEN_LEAD) | (what == What.RESISTIVE)
+    place = np.where(pinned, -1 - h.a[d], h.a[d])
+    apart = np.triu(place[:, None] != place[None, :], 1)
+    return _Pairing(d, what, place, apart, int(apart.sum()))
 
 
 def double_log(
@@ -39,12 +51,8 @@ def double_log(
     that both move ohms are taken as independent, but no likelier than the better of them alone; only where no single
     explanation fits well are they worked out together (`second.beside`), for the likeliest of the first.
     """
-    d = np.concatenate([h.at[k] for k in OF_TWO])
-    what = h.what[d]
-    pinned = (what == What.OPEN_LEAD) | (what == What.RESISTIVE)
-    place = np.where(pinned, -1 - h.a[d], h.a[d])
-    p = _Pairing(d, what, place, np.triu(place[:, None] != place[None, :], 1))
-    count = int(p.apart.sum())
+    p = _pairing(h)
+    count = p.count
     if not count:
         return -math.inf
     every = _from_singles(circuit, h, e, w, p)

@@ -91,7 +91,7 @@ def grids(
     )
 
 
-USUAL = grids(fraction=14, position=5, fault=9, position_ab=4, fault_ab=8, lead=14, leak=7, joint=10)
+USUAL = grids(fraction=14, position=5, fault=9, position_ab=4, fault_ab=6, lead=14, leak=7, joint=10)
 MIDDLING = grids(fraction=10, position=4, fault=7, position_ab=2, fault_ab=3, lead=12, leak=3, joint=5)
 COARSE = grids(fraction=6, position=3, fault=4, position_ab=2, fault_ab=3, lead=6, leak=3, joint=5)
 FINE = grids(fraction=40, position=16, fault=30, position_ab=10, fault_ab=20, lead=60, leak=30, joint=50)
