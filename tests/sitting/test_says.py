@@ -10,7 +10,9 @@ from workbench import words
 from workbench.findings.explain import Explained
 from workbench.findings.faults import Fault
 from workbench.findings.records import Finding, Parameter
+from workbench.sitting import views
 from workbench.sitting.bench import Bench
+from workbench.sitting.pairs import Pairs
 from workbench.sitting.says import says
 from workbench.stator.judge import SheetVerdict
 from workbench.stator.pattern import Pair
@@ -115,7 +117,10 @@ def told(*findings: Finding) -> Bench:
 
     def otherwise(work: Callable[[], Explained | None], then: Callable[[Explained | None], None]) -> None:
         found = work()
-        then(replace(found, findings=findings, next=()) if found is not None else None)
+        assert found is not None
+        said = {(f.fault, f.where) for f in findings}
+        others = tuple(replace(f, probability=0.0) for f in found.findings if (f.fault, f.where) not in said)
+        then(replace(found, findings=(*findings, *others), next=()))
 
     return Bench(bench_file(), FakeKeeper(), reckon=otherwise)
 
@@ -179,3 +184,50 @@ def test_a_strike_is_weighed_anew(struck: bool) -> None:
         bench.undo()
     view = says(bench)
     assert (view.rows == ()) is struck
+
+
+def test_pointing_at_an_explanation_lights_what_speaks_for_it_and_against_it() -> None:
+    bench = weighing()
+    low, both, high = Pair("P.1", "P.3"), Pair("P.1", "P.2"), Pair("P.3", "P.2")
+    read_all(bench, {low: "116.4", both: "133.5"})
+    first = says(bench).rows[0].finding
+    assert first is not None
+    bench.point(first)
+    assert {p for p in bench.sheet().plan if bench.speaks_of(p) == 1} == {low, both}
+    assert says(bench).foot == "For it: P 1 – 3, P 1 – 2."
+    lines = {v.pair.unordered: v.speaks for v in views.face_lines(bench)}
+    cells = {c.pair.unordered: c.speaks for c in Pairs(bench).view().cells}
+    assert lines[low.unordered] == cells[low.unordered] == 1
+    assert lines[high.unordered] == cells[high.unordered] == 0
+    assert "speaks for it" in next(c.spoken for c in Pairs(bench).view().cells if c.pair == low)
+    assert bench.explained is not None
+    touching = next(f for f in bench.explained.findings if f.where == "high-speed coil|low-speed coil")
+    bench.point(touching)
+    assert bench.speaks_of(high) == -1
+    assert f"Against it: {words.pair_words(high, bench.pattern)}" in says(bench).foot
+    bench.point(None)
+    assert says(bench).foot.startswith("Settled")
+
+
+def test_a_further_reading_puts_the_light_out() -> None:
+    bench = weighing()
+    low = Pair("P.1", "P.3")
+    read(bench, low, "116.4")
+    read(bench, low, "116.4")
+    bench.point(says(bench).rows[0].finding)
+    assert bench.speaks_of(low) == 1
+    read(bench, Pair("P.3", "P.2"), "17.4")
+    assert bench.pointed is None
+    assert bench.speaks_of(low) == 0
+
+
+def test_what_no_reading_tells_apart_is_said_with_what_could() -> None:
+    bench = weighing()
+    for pair in bench.sheet().plan:  # the low-speed coil has pin 1 to itself: its break and its wire's read alike
+        typed = "OL" if "P.1" in pair else sound(bench, pair)
+        read(bench, pair, typed)
+        read(bench, pair, typed)
+    foot = says(bench).foot
+    assert "A break inside the low-speed coil" in foot
+    assert "Wire broken at P 1" in foot
+    assert "no reading at the plugs tells which" in foot

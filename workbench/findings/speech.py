@@ -47,9 +47,12 @@ class Workings:
 
 
 def speeches(o: Workings, finding: Finding) -> tuple[Speech, ...]:
-    """For each pair read (finite ones first): log2 of how much likelier its reading is, given all the others, under
-    the finding than on a sound part; above 0 it speaks for the finding. Empty for a sound part and for `unlisted`,
-    which is many explanations at once.
+    """For each pair read (finite ones first): log2 of how much likelier its reading is under the finding than on a
+    sound part; above 0 it speaks for the finding. Empty for a sound part and for `unlisted`, which is many
+    explanations at once.
+
+    A reading is taken given all the others, which shows what doesn't belong together, and by itself, since of two
+    that say the same neither adds anything to the other: what says more of the two counts.
     """
     k = o.number.get((finding.fault, finding.where), 0)
     if not k:
@@ -59,23 +62,26 @@ def speeches(o: Workings, finding: Finding) -> tuple[Speech, ...]:
         both = joined & at_sound
         bits = np.where(joined & ~at_sound, MOST_BITS, np.where(at_sound & ~joined, -MOST_BITS, 0.0))
         if both.any() and o.w.own[k]:
-            bits[both] = (_given_others(o, k, both) - _given_others(o, 0, both)) / math.log(2)
+            apart = (_densities(o, k, both) - _densities(o, 0, both)) / math.log(2)
+            bits[both] = np.where(abs(apart[0]) > abs(apart[1]), apart[0], apart[1])
         opened, opened_sound = o.w.open.finite[:, k], o.w.open.finite[:, 0]
         said = np.concatenate((bits, MOST_BITS * (opened_sound.astype(float) - opened)))
         said = np.clip(np.nan_to_num(said), -MOST_BITS, MOST_BITS)
     return tuple(Speech(p, b) for p, b in zip((*o.e.pairs, *o.e.opens), said.tolist(), strict=True))
 
 
-def _given_others(o: Workings, k: int, of: Bools) -> Floats:
-    """Log density of each of the readings `of`, given the rest of them, under one hypothesis.
+def _densities(o: Workings, k: int, of: Bools) -> Floats:
+    """Log density of each of the readings `of` under one hypothesis: given the rest of them, and by itself.
 
-    p(y | rest) is the harmonic mean of the cells' own, weighed by what all readings make of them.
+    p(y | rest) is the harmonic mean of the cells' own, weighed by what all readings make of them; by itself, their
+    plain mean, which is all that a fault of no known size gives.
     """
     at = np.flatnonzero(of)
     only = np.zeros(len(o.h), dtype=bool)
     only[k] = True
     which = cells_of(o.w.cut, only)
     log = o.w.cell_log[which] if o.w.own[k] else np.zeros(len(which))
+    every = len(which)
     which = np.sort(which[np.argsort(-log, kind="stable")[:_MOST_CELLS]])
     e = o.e
     part = Evidence((), e.shown[at], e.own[at], e.scale[at], e.range[at], (), np.zeros(0))
@@ -93,8 +99,12 @@ def _given_others(o: Workings, k: int, of: Bools) -> Floats:
     weight = np.exp(whole - whole.max())
     weight /= weight.sum()
     least = alone.min(0)
-    out: Floats = least - np.log((weight[:, None] * np.exp(least - alone)).sum(0))
-    return out
+    given = least - np.log((weight[:, None] * np.exp(least - alone)).sum(0))
+    own = np.diagonal(full, axis1=1, axis2=2)
+    plain = -0.5 * np.log(2 * math.pi * own) - 0.5 * z**2 / own
+    most = plain.max(0)
+    itself = most + np.log(np.exp(plain - most).sum(0) / every)
+    return np.array([given, itself])
 
 
 def groups(o: Workings, findings: Sequence[Finding]) -> tuple[Group, ...]:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
+from workbench.findings.records import Finding
 from workbench.records import BenchFile, Outcome, SheetHead
 from workbench.sitting.benchfacts import BenchFacts
 from workbench.sitting.conditions import FormError
@@ -290,6 +291,17 @@ class Bench(BenchFacts):
         elif said is not None:
             self.said = said if said is not SILENCE else None
         self._tell()
+
+    def point(self, finding: Finding | None) -> None:
+        """Lights what speaks for and against an explanation."""
+        found = self.explained
+        before = self.pointed
+        self._pointed = None
+        if finding is not None and found is not None:
+            key = self.expectations.key
+            self._pointed = (self.judged, finding, {key(s.pair): s.bits for s in found.speeches(finding)})
+        if self.pointed is not before:
+            self._tell()
 
     def tell(self, sentence: str) -> None:
         self.said = Said(Tone.TELLS, sentence)

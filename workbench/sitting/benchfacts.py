@@ -4,6 +4,7 @@ from collections.abc import Callable
 from uuid import UUID
 
 from workbench.findings.explain import Explained
+from workbench.findings.records import Finding
 from workbench.records import Decided, SheetHead
 from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Lines
@@ -31,6 +32,7 @@ class BenchFacts:
         self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None
+        self._pointed: tuple[JudgedSheet, Finding, dict[tuple[str, str], float]] | None = None
 
     @property
     def pattern(self) -> Pattern:
@@ -60,6 +62,18 @@ class BenchFacts:
     def explained(self) -> Explained | None:
         """What the readings say; None while they are weighed, and where nothing weighs them."""
         return self._open.explained
+
+    @property
+    def pointed(self) -> Finding | None:
+        """The explanation that is pointed at, while the sheet is as it was then."""
+        return self._pointed[1] if self._pointed is not None and self._pointed[0] is self.judged else None
+
+    def speaks_of(self, pair: Pair) -> int:
+        """1 where a read pair speaks for the explanation that is pointed at by a bit or more, -1 where against it."""
+        if self.pointed is None or self._pointed is None:
+            return 0
+        bits = self._pointed[2].get(self.expectations.key(pair), 0.0)
+        return 1 if bits >= 1 else -1 if bits <= -1 else 0
 
     @property
     def explains(self) -> bool:

@@ -43,6 +43,7 @@ class Cell:
     hollow: bool
     reach: str  # why this meter can't judge a planned check that is not read yet
     spoken: str
+    speaks: int = 0  # for the explanation that is pointed at (1), or against it (-1)
 
     @property
     def read(self) -> bool:
@@ -55,6 +56,9 @@ class Cell:
             return self.reach
         more = f" ×{self.times}" if self.times > 1 else ""
         return f"at odds{more}" if self.contradicted else f"{self.word}, again" if self.again else f"{self.word}{more}"
+
+
+SPEAKS = {0: "", 1: "speaks for it", -1: "speaks against it"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +107,7 @@ class _Now:
     again: bool = False
     contradicted: bool = False
     hollow: bool = False
+    speaks: int = 0
 
 
 class Pairs:
@@ -175,7 +180,7 @@ class Pairs:
         return {
             k: _Now(
                 pair, rows[k][-1] if k in rows else None, len(rows.get(k, ())), k in planned, k == here, k == offered,
-                k in again, any(r.contradicted for r in rows.get(k, ())), k in hollow,
+                k in again, any(r.contradicted for r in rows.get(k, ())), k in hollow, bench.speaks_of(pair),
             )
             for k, pair in pairs.items()
         }  # fmt: skip
@@ -201,12 +206,14 @@ class Pairs:
             "its readings contradict each other" if now.contradicted else "",
             "read it again" if now.again else "",
             "next" if now.offered and not now.again else "",
+            SPEAKS[now.speaks],
         )
         return Cell(
             now.pair, fixed.title, short_value(row) if row else fixed.band, word, now.planned, now.times,
             now.current, now.offered, now.again, now.contradicted, now.hollow,
             REACH_SHORT[fixed.reach] if now.planned and not row else "",
             f"{fixed.title}: {', '.join(s for s in said if s)}",
+            now.speaks,
         )  # fmt: skip
 
     def _fixed_of(self, pair: Pair) -> _Fixed:

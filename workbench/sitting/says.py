@@ -19,13 +19,12 @@ NOTHING = "Nothing is read yet. Before the first reading every part is as likely
 
 @dataclass(frozen=True, slots=True)
 class ExplanationView:
-    """`share`: its probability. `speak_for`, `against`: the read pairs that do so, the strongest first."""
+    """`share`: its probability."""
 
     title: str
     detail: str
     share: float
-    speak_for: tuple[Pair, ...] = ()
-    against: tuple[Pair, ...] = ()
+    finding: Finding | None = None
 
     @property
     def percent(self) -> str:
@@ -63,6 +62,8 @@ def says(bench: Bench) -> SaysView:
     rows = tuple(_row(bench, f) for f in shown)
     ahead = next((n for n in found.next if n.bits >= LITTLE), None)
     foot, settled = _foot(bench, found, ahead.pair if ahead else None)
+    if bench.pointed is not None:
+        foot = _speaking(bench)
     return SaysView(rows, ahead.pair if ahead else None, foot, settled)
 
 
@@ -75,7 +76,32 @@ def is_settled(bench: Bench) -> bool:
 
 
 def _row(bench: Bench, f: Finding) -> ExplanationView:
-    return ExplanationView(title_words(f, bench.pattern), detail_words(f, bench.pattern), f.probability)
+    return ExplanationView(title_words(f, bench.pattern), detail_words(f, bench.pattern), f.probability, f)
+
+
+def _speaking(bench: Bench) -> str:
+    """What speaks for the explanation that is pointed at, and what against it."""
+    if bench.pointed is None or bench.pointed.fault in (Fault.SOUND, Fault.UNLISTED):
+        return "What speaks for the others speaks against this one."
+    read = {bench.expectations.key(r.reading.pair): r.reading.pair for r in bench.judged.rows}.values()
+    sides = [
+        (lead, ", ".join(words.pair_words(p, bench.pattern) for p in read if bench.speaks_of(p) == side))
+        for lead, side in (("For it:", 1), ("Against it:", -1))
+    ]
+    return " ".join(f"{lead} {pairs}." for lead, pairs in sides if pairs) or "No reading tells it from a sound part."
+
+
+def _together(bench: Bench, found: Explained) -> tuple[str, bool] | None:
+    """Where the likeliest explanation shares its readings with others: what tells them apart, if anything can."""
+    group = next((g for g in found.groups() if found.findings[0] in g.findings), None)
+    shown = [f for f in group.findings if f.probability >= FAINT] if group is not None else []
+    if group is None or len(shown) < 2:
+        return None
+    names = " or ".join(title_words(f, bench.pattern) for f in shown[:3])
+    if group.tell is not None:
+        return f"{words.pair_words(group.tell.pair, bench.pattern)} would tell: {names}?", False
+    proof = proof_words(shown[0])
+    return f"{names}: no reading at the plugs tells which. What could: {proof}.", group.probability >= SETTLED
 
 
 def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool]:
@@ -85,6 +111,9 @@ def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool
     if is_settled(bench):
         more = f"; what ohms can't tell: {proof_words(first)}." if sound else "."
         return f"Settled: {name}{more}", True
+    together = None if sound else _together(bench, found)
+    if together is not None:
+        return together
     if sound and bench.waiting:
         left = len(bench.waiting)
         return f"Nothing is likelier than sound so far; {left} check{'s' if left > 1 else ''} to read.", False

@@ -159,6 +159,7 @@ class LineView:
     word: str
     safe: bool
     chosen: bool
+    speaks: int = 0
 
 
 def face_lines(bench: Bench) -> tuple[LineView, ...]:
@@ -180,6 +181,7 @@ def face_lines(bench: Bench) -> tuple[LineView, ...]:
                 word=words.verdict_word(row) if row else "",
                 safe=line.keeping is Keeping.SAFE,
                 chosen=key == here,
+                speaks=bench.speaks_of(line.kept.reading.pair),
             )
         )
     return tuple(out)

@@ -12,9 +12,7 @@ from workbench.window.bench.sayspanel import SaysPanel
 from workbench.window.look import Look
 from workbench.window.theme import DARK, LIGHT, Sizes, Theme
 
-ONE = ExplanationView(
-    "Shorted turns in the fine coil", "about a quarter of them, 18 to 32 %", 0.8, (Pair("P.1", "P.3"),)
-)
+ONE = ExplanationView("Shorted turns in the fine coil", "about a quarter of them, 18 to 32 %", 0.8)
 OTHER = ExplanationView("Sound", "", 0.2)
 VIEW = SaysView((ONE, OTHER), Pair("P.1", "P.2"), "P 1 – 2 would tell most.", settled=False)
 

@@ -110,4 +110,4 @@ class FacePanel(QWidget):
 def _mark(v: LineView) -> Mark:
     tone = Tone(v.word) if v.word in set(Tone) else Tone.PLAIN
     standing = Standing.KEPT if v.safe else Standing.PENDING
-    return Mark(v.pair.positive, v.pair.negative, v.text, tone, standing, v.chosen)
+    return Mark(v.pair.positive, v.pair.negative, v.text, tone, standing, v.chosen, v.speaks)

@@ -76,6 +76,7 @@ class BenchPage(QWidget):
         self.pairs.cursorAt.connect(self._see_in_pairs)
         self.band = BandPanel(look)
         self.says = SaysPanel(look)
+        self.says.pointed.connect(lambda view: bench.point(view.finding if view is not None else None))
         self.history = HistoryPanel(look)
         self.history.sheetChosen.connect(open_sheet)
         self._remembered: tuple[Remembered, ...] | None = None

@@ -219,6 +219,9 @@ def _strokes(mark: Mark, line: Route, stage: Stage, p: Paints) -> list[Stroke]:
         return [Stroke(path, _dashed(QPen(p.quiet, THIN, SOLID, Qt.PenCapStyle.RoundCap), (0.2, 2.4)), NO_BRUSH)]
     colour = p.tone(mark.tone)
     out = [Stroke(path, QPen(p.glow, 16, SOLID, Qt.PenCapStyle.FlatCap), NO_BRUSH)] if mark.chosen else []
+    if mark.speaks:
+        rail = QPen(p.accent_colour, 2, SOLID, Qt.PenCapStyle.FlatCap)
+        out.append(Stroke(_rails(path), rail if mark.speaks > 0 else _dashed(rail, (2.0, 2.2)), NO_BRUSH))
     pending = mark.standing is Standing.PENDING
     if pending:
         out.append(Stroke(_hollow(path, mark.tone), QPen(colour, 1.6), p.plastic))
@@ -241,6 +244,14 @@ def _dashed(pen: QPen, dashes: tuple[float, ...] | None) -> QPen:
     if dashes:
         pen.setDashPattern(list(dashes))
     return pen
+
+
+def _rails(path: QPainterPath) -> QPainterPath:
+    """A line at either side: whole for what speaks for an explanation, broken for what speaks against it."""
+    stroker = QPainterPathStroker()
+    stroker.setWidth(14)
+    stroker.setCapStyle(Qt.PenCapStyle.FlatCap)
+    return stroker.createStroke(path).simplified()
 
 
 def _hollow(path: QPainterPath, tone: Tone) -> QPainterPath:

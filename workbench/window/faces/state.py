@@ -38,6 +38,7 @@ class Mark:
     tone: Tone = Tone.PLAIN
     standing: Standing = Standing.KEPT
     chosen: bool = False
+    speaks: int = 0  # for the explanation that is pointed at (1), or against it (-1)
 
     @property
     def spoken(self) -> str:
@@ -45,7 +46,8 @@ class Mark:
         if self.standing is Standing.OFFERED:
             return "offered next"
         word = "" if self.tone is Tone.PLAIN or self.tone.value in self.text.split() else f" {self.tone.value}"
-        return f"{self.text}{word}" + (", not yet safe" if self.standing is Standing.PENDING else "")
+        for_it = {1: ", speaks for it", -1: ", speaks against it"}.get(self.speaks, "")
+        return f"{self.text}{word}{for_it}" + (", not yet safe" if self.standing is Standing.PENDING else "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -100,10 +100,21 @@ class CellDelegate(QStyledItemDelegate):
         if cell.reach:
             draw_folded_corner(painter, box, s.px(8), QColor(t.ink_of.continuous))
             return
+        if cell.speaks:
+            self._speaks(painter, box, cell.speaks)
         name, radius = "at odds" if cell.contradicted else cell.word, s.px(5) / 2
         off = radius + (3.5 if cell.current else 2)  # clear of the heavy frame
         place = QPointF(box.right() - off, box.top() + off)
         draw_mark(painter, name, place, radius, QColor(verdict_ink(t, tone)))
+
+    def _speaks(self, painter: QPainter, box: QRectF, speaks: int) -> None:
+        """A plus for what speaks for the explanation that is pointed at, a minus for what speaks against it."""
+        s = self._look.sizes
+        x, y, long = box.left() + s.px(7), box.top() + s.px(7), s.px(4)
+        painter.setPen(QPen(QColor(self._look.theme.accent), 2.4, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
+        painter.drawLine(QPointF(x - long, y), QPointF(x + long, y))
+        if speaks > 0:
+            painter.drawLine(QPointF(x, y - long), QPointF(x, y + long))
 
     def _frames(self, painter: QPainter, box: QRectF, cell: Cell, cursor: bool) -> None:
         t = self._look.theme
