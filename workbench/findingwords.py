@@ -52,7 +52,7 @@ def _title(f: Finding, pattern: Pattern) -> str:
         case Fault.WINDING_TO_CORE:
             return f"the {where} down to the iron"
         case Fault.WINDING_TO_WINDING:
-            return f"the {' touches the '.join(where.split('|'))}"
+            return " touches ".join(where.split("|"))
         case Fault.RESISTIVE_LEAD:
             return f"Poor joint at {node_words(where, pattern)}"
         case Fault.SWAPPED_PINS:

@@ -110,7 +110,7 @@ class CellDelegate(QStyledItemDelegate):
     def _speaks(self, painter: QPainter, box: QRectF, speaks: int) -> None:
         """A plus for what speaks for the explanation that is pointed at, a minus for what speaks against it."""
         s = self._look.sizes
-        x, y, long = box.left() + s.px(7), box.top() + s.px(7), s.px(4)
+        x, y, long = box.left() + s.px(6), box.top() + s.px(6), s.px(3)
         painter.setPen(QPen(QColor(self._look.theme.accent), 2.4, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
         painter.drawLine(QPointF(x - long, y), QPointF(x + long, y))
         if speaks > 0:
