@@ -41,7 +41,7 @@ def sound_answer(x: Explained) -> None:
     assert all(0 < b < 20 for b in bits)
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(asked())
 def test_an_answer_adds_up(case: tuple[Pattern, Meter, Conditions, list[Reading]]) -> None:
     x = explain(*case)

@@ -31,7 +31,7 @@ def sound_sheet(meshed: int, readings: int) -> Json:
     return line | {"readings": list(itertools.islice(itertools.cycle(shown), readings))}
 
 
-@pytest.mark.parametrize(("meshed", "readings"), [(46, 1000), (46, 100), (46, 79), (46, 39), (12, 1000), (100, 20)])
+@pytest.mark.parametrize(("meshed", "readings"), [(46, 1000), (46, 100), (46, 79), (46, 39), (100, 20)])
 def test_a_large_sound_sheet_is_answered_within_its_bound(meshed: int, readings: int) -> None:
     text = json.dumps(sound_sheet(meshed, readings)).encode()
     done = subprocess.run([sys.executable, "-c", MEASURE], input=text, capture_output=True, check=True, timeout=60)
