@@ -207,6 +207,22 @@ def test_a_booking_that_was_cut_off_before_its_sheet_goes_on(at: At, with_job: b
     assert at.shop.find_unit("SL-0001").result() == file
 
 
+def test_a_tag_is_asked_for_with_its_own_booking_only(at: At) -> None:
+    asked: list[str] = []
+    at.counter.on_tag = lambda unit: asked.append(unit.tag)
+    at.counter.book(Booking("SL-0001", "", "", at.revision()), tag_it=True)
+    assert "came off" in at.refusal()
+    file = at.book("SL-0002")
+    at.counter.new_sheet(file)
+    at.counter.again(file, "")
+    at.settled()
+    assert asked == []
+    at.counter.book(Booking("SL-0003", "blue quad", "", at.revision(), "a bent tooth"), tag_it=True)
+    at.settled()
+    assert asked == ["SL-0003"]
+    assert at.benches[-1].job.seen == "a bent tooth"
+
+
 def test_a_cut_off_unit_without_a_pattern_is_told(at: At) -> None:
     at.shop.edit_unit(Unit(new_id(), "SL-0001", "red sled", None, now())).result()
     at.counter.find("SL-0001")

@@ -60,6 +60,7 @@ class Booking:
     label: str
     complaint: str
     revision: PatternRevision | None
+    seen: str = ""
 
 
 class Counter:
@@ -76,9 +77,8 @@ class Counter:
         self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
         self.on_bench: Callable[[BenchFile], None] = lambda file: None
-        self._tag_it = False
-        self.on_tag: Callable[[], None] = lambda: None  # the unit that has just gone to the bench is to be tagged
-        self.on_remark: Callable[[str], None] = lambda sentence: None  # of what has just gone to the bench
+        self.on_tag: Callable[[Unit], None] = lambda unit: None  # it has just gone to the bench and is to be tagged
+        self.on_remark: Callable[[Unit, str], None] = lambda unit, sentence: None  # of what has just gone to the bench
 
     def refresh(self) -> None:
         """Looks everything up anew."""
@@ -130,7 +130,7 @@ class Counter:
                 self.on_bench(file)
                 if worth:
                     later = "" if file.sheet.id == scanned else " It is of an earlier sheet than this one."
-                    self.on_remark(worth + later)
+                    self.on_remark(file.unit, worth + later)
             else:
                 self._records.unit_by_tag(tag, known, self._failed)
 
@@ -144,7 +144,6 @@ class Counter:
 
     def book(self, form: Booking, *, tag_it: bool = False) -> None:
         """A new unit with its tag, its job and its first sheet; then to the bench. `tag_it`: and its tag printed."""
-        self._tag_it = tag_it
         tag = form.tag.strip()
         trouble = self._why_not(tag, form)
         if trouble:
@@ -157,7 +156,7 @@ class Counter:
                 return
             assert form.revision is not None
             unit = Unit(new_id(), tag, form.label.strip(), form.revision.pattern_id, now())
-            self._open_job(unit, form.complaint.strip(), form.revision)
+            self._open_job(unit, form.complaint.strip(), form.revision, form.seen.strip(), tag_it=tag_it)
 
         self._records.unit_by_tag(tag, known, self._failed)
 
@@ -206,22 +205,23 @@ class Counter:
         else:
             self._begin(unit, job, revision, _head(job, revision, meter=self.usual_meter()))
 
-    def _open_job(self, unit: Unit, complaint: str, revision: PatternRevision) -> None:
-        job = Job(new_id(), unit.id, 0, complaint, now())
+    def _open_job(
+        self, unit: Unit, complaint: str, revision: PatternRevision, seen: str = "", *, tag_it: bool = False
+    ) -> None:
+        job = Job(new_id(), unit.id, 0, complaint, now(), seen)
 
         def booked(kept: tuple[Unit, Job]) -> None:
-            self._begin(*kept, revision, _head(kept[1], revision, meter=self.usual_meter()))
+            self._begin(*kept, revision, _head(kept[1], revision, meter=self.usual_meter()), tag_it=tag_it)
 
         self._records.book(unit, job, booked, self._failed)
 
-    def _begin(self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead) -> None:
+    def _begin(self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, *, tag_it: bool = False) -> None:
         def begun(kept: SheetHead) -> None:
             self.said = None
             self.last_meter = kept.meter_id
             self.on_bench(BenchFile(unit, job, revision, kept, (), None))
-            tag_it, self._tag_it = self._tag_it, False
             if tag_it:
-                self.on_tag()
+                self.on_tag(unit)
 
         self._records.begin_sheet(head, begun, self._failed)
 

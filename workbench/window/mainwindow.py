@@ -9,7 +9,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QShowEvent
 from PySide6.QtWidgets import QDialog, QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
-from workbench.records import BenchFile, PastSheet
+from workbench.records import BenchFile, PastSheet, Unit
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.counter import Counter
@@ -271,13 +271,18 @@ class MainWindow(QMainWindow):
     def card_dialog(self) -> "CardDialog | None":
         return self.cards.dialog
 
-    def _remark(self, sentence: str) -> None:
-        if self.bench_page is not None:
-            self.bench_page.bench.tell(sentence)
+    def _remark(self, unit: Unit, sentence: str) -> None:
+        if (bench := self._bench_of(unit)) is not None:
+            bench.tell(sentence)
 
-    def _tag(self) -> None:
-        if self.bench_page is not None:
-            self.cards.show(self.bench_page.bench, self._look, Kind.INTAKE)
+    def _tag(self, unit: Unit) -> None:
+        if (bench := self._bench_of(unit)) is not None:
+            self.cards.show(bench, self._look, Kind.INTAKE)
+
+    def _bench_of(self, unit: Unit) -> Bench | None:
+        """None where another unit holds the bench, since its readings are not kept."""
+        page = self.bench_page
+        return page.bench if page is not None and page.bench.unit.id == unit.id else None
 
     def show_card(self, bench: Bench) -> None:
         self.cards.show(bench, self._look)

@@ -19,7 +19,7 @@ from workbench.sitting.say import Tone
 from workbench.window.card import dialog as module
 from workbench.window.card.dialog import CardDialog
 from workbench.window.card.kind import Kind
-from workbench.window.card.pages import page_images
+from workbench.window.card.pages import Drawn, page_images
 from workbench.window.look import Look
 from workbench.window.theme import LIGHT, Sizes
 
@@ -39,6 +39,10 @@ def paper(pages: int) -> bytes:
     return out.getvalue()
 
 
+def drawn(pdf: bytes, kind: Kind = Kind.CUSTOMER, size: CardSize = CardSize.STAND) -> Drawn:
+    return Drawn(kind, size, pdf, tuple(page_images(pdf, 96)))
+
+
 @pytest.fixture
 def made() -> list[str]:
     return []
@@ -46,13 +50,12 @@ def made() -> list[str]:
 
 @pytest.fixture
 def show(dressed: QApplication, qtbot: QtBot, made: list[str]) -> Show:
-    def shown(pages: int = 1) -> CardDialog:
+    def shown(pages: int = 1, name: str = "K-0042") -> CardDialog:
         window = QMainWindow()
         qtbot.addWidget(window)
         pdf = paper(pages)
-        card = CardDialog(window, Look(LIGHT, Sizes()), "K-0042")
-        card.show_pages(CardSize.STAND, pdf, page_images(pdf, 96))
-        card.left.connect(made.append)
+        card = CardDialog(window, Look(LIGHT, Sizes()), name, drawn(pdf))
+        card.left.connect(lambda how, what: made.append(how))
         qtbot.addWidget(card)
         card.window_kept = window  # type: ignore[attr-defined]  # lives as long as its dialog
         card.show()
@@ -190,7 +193,7 @@ def test_another_size_or_kind_is_asked_for_and_nothing_leaves_until_it_is_made(s
     assert asked == [(Kind.CUSTOMER, CardSize.LABEL), (Kind.SHOP, CardSize.LABEL)]
     assert not card.print_button.isEnabled()
     assert not card.save_button.isEnabled()
-    card.show_pages(CardSize.LABEL, paper(2), page_images(paper(2), 96))
+    card.show_drawn(drawn(paper(2), Kind.SHOP, CardSize.LABEL))
     assert card.print_button.isEnabled()
     assert len(card.pages) == 2
     assert len(asked) == 2  # shown, not asked for again
@@ -198,10 +201,49 @@ def test_another_size_or_kind_is_asked_for_and_nothing_leaves_until_it_is_made(s
 
 def test_printed_at_the_size_of_its_label(show: Show, tmp_path: Path) -> None:
     card = show()
-    card.show_pages(CardSize.LABEL, paper(1), page_images(paper(1), 96))
+    card.show_drawn(drawn(paper(1), Kind.CUSTOMER, CardSize.LABEL))
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
     printer.setOutputFileName(str(tmp_path / "out.pdf"))
     card.print_on(printer)
     (page,) = PdfReader(tmp_path / "out.pdf").pages
     assert (float(page.mediabox.width) / MM, float(page.mediabox.height) / MM) == pytest.approx((62, 100), abs=0.5)
+
+
+def test_what_does_not_come_leaves_what_was_chosen_before(show: Show) -> None:
+    card = show()
+    card.kinds.setCurrentText(str(Kind.SHOP))
+    card.failed("It could not be drawn.")
+    assert (card.kind, card.print_button.isEnabled()) == (Kind.CUSTOMER, True)
+    assert card.said.sentence == "It could not be drawn."
+
+
+def test_an_intake_tag_is_called_one(show: Show) -> None:
+    card = show()
+    card.show_drawn(drawn(paper(1), Kind.INTAKE, CardSize.TAG))
+    assert card.windowTitle() == "Intake tag of K-0042"
+    assert [p.accessibleName() for p in card.pages] == ["Intake tag 1 of 1"]
+
+
+def test_a_tag_that_no_file_may_be_called_by_is_proposed_without_what_forbids_it(
+    show: Show, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def where(*given: object) -> tuple[str, str]:
+        asked.append(str(given[2]))
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", where)
+    show(name="A/7: sled\\3").save_card()
+    assert asked == ["A-7- sled-3.pdf"]
+
+
+def test_a_pressed_button_has_the_focus_back_when_the_next_copy_is_made(show: Show, qtbot: QtBot) -> None:
+    card = show()
+    card.activateWindow()
+    card.print_button.setFocus()
+    card.waits()
+    assert not card.print_button.isEnabled()
+    card.show_drawn(drawn(paper(1)))
+    assert card.focusWidget() is card.print_button

@@ -134,11 +134,12 @@ def test_what_was_filled_in_is_what_is_booked(page: CounterPage, records: Record
     page.tag.setText("K-7")
     page.label.setText("red sled")
     page.complaint.setPlainText("no spark\nwhen warm")
+    page.seen.setPlainText("a splice")
     page.pattern.setCurrentText(WYE)
     qtbot.mouseClick(page.book, Qt.MouseButton.LeftButton)
     ((_, (unit, job)), (_, head)) = records.asked
     assert (unit.tag, unit.label, unit.pattern_id) == ("K-7", "red sled", REVISIONS[1].pattern_id)
-    assert job.complaint == "no spark\nwhen warm"
+    assert (job.complaint, job.seen) == ("no spark\nwhen warm", "a splice")
     assert (head.job_id, head.revision_id, head.meter_id) == (job.id, REVISIONS[1].id, HANDHELD.id)
 
 

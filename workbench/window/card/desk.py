@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QWidget
 
-from workbench.records import CardMade, CardSize, Whose, new_id, now
+from workbench.records import CardMade, CardSize, new_id, now
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.window import settings
@@ -16,9 +16,8 @@ from workbench.window.card.kind import Kind
 from workbench.window.look import Look
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QImage
-
     from workbench.window.card.dialog import CardDialog
+    from workbench.window.card.pages import Drawn
 
 CARD_DOTS = 96  # per inch, on screen: a whole card fits a 768 px screen
 WEIGHING_MS = 20
@@ -31,91 +30,101 @@ class CardDesk:
         self.dialog: CardDialog | None = None
         self._window, self._shop, self._back, self._say = window, shop, back, say
         self._coming = False
-        self._asserts = ""
+        self._wanted = object()  # what was asked for last: whatever else comes is too late
 
     def show(self, bench: Bench, look: Look, kind: Kind = Kind.CUSTOMER) -> None:
         """The dialog opens when the card is made; the readings are weighed first, since the card says what of."""
         if self._coming or self.dialog is not None:
             return
         self._coming = True
-        self._draw(bench, settings.card_size(), kind, lambda *made: self._open(bench, look, kind, *made))
+        self._ask(bench, settings.card_size(), kind, partial(self._open, bench, look))
 
-    def _draw(
-        self,
-        bench: Bench,
-        size: CardSize,
-        kind: Kind,
-        then: "Callable[[CardSize, bytes, list[QImage]], None]",
-    ) -> None:
-        if bench.explains and bench.explained is None:
-            QTimer.singleShot(WEIGHING_MS, self._window, lambda: self._draw(bench, size, kind, then))
-            return
-        self._shop.cards_of(bench.head.id, lambda made: self._work(bench, size, kind, made, then), self._failed)
+    def _ask(self, bench: Bench, size: CardSize, kind: Kind, then: "Callable[[Drawn], None]") -> None:
+        """`then` comes once it is made, unless something else was asked for since, or the dialog closed."""
+        self._wanted = wanted = object()
 
-    def _work(
-        self,
-        bench: Bench,
-        size: CardSize,
-        kind: Kind,
-        made: tuple[CardMade, ...],
-        then: "Callable[[CardSize, bytes, list[QImage]], None]",
-    ) -> None:
-        pdf = self._intake(bench, size) if kind is Kind.INTAKE else self._card(bench, size, kind, made)
-        dots = CARD_DOTS * self._window.devicePixelRatioF()
-        self._back.do(lambda: _drawn(pdf, dots), lambda done: then(size, *done), self._failed)
+        def still(step: Callable[..., None]) -> Callable[..., None]:
+            return lambda *made: step(*made) if self._wanted is wanted else None
 
-    def _card(self, bench: Bench, size: CardSize, kind: Kind, made: tuple[CardMade, ...]) -> Callable[[], bytes]:
-        from workbench.cards import make_card
-        from workbench.sitting.card import card_facts
+        def weighed() -> None:
+            if bench.explains and bench.explained is None:
+                QTimer.singleShot(WEIGHING_MS, self._window, still(weighed))
+                return
+            self._shop.cards_of(bench.head.id, still(counted), still(self._failed))
 
-        alike = [m for m in made if m.whose is kind.whose]
-        first = min((m.made_at for m in alike), default=None)
-        facts = card_facts(bench, now().astimezone(), len(alike) + 1, whose=kind.whose, first_made_at=first)
-        self._asserts = facts.asserts
-        return partial(make_card, facts, size)
+        def counted(before: tuple[CardMade, ...]) -> None:
+            dots = CARD_DOTS * self._window.devicePixelRatioF()
+            make, asserts = _intake(bench, size) if kind is Kind.INTAKE else _card(bench, size, kind, before)
+            self._back.do(partial(_drawn, kind, size, make, asserts, dots), still(then), still(self._failed))
 
-    def _intake(self, bench: Bench, size: CardSize) -> Callable[[], bytes]:
-        from workbench.cards import make_intake
-        from workbench.cards.intake import intake_facts
+        weighed()
 
-        facts = intake_facts(bench.unit, bench.job, bench.pattern.name, now().astimezone())
-        return partial(make_intake, facts, size)
-
-    def _open(self, bench: Bench, look: Look, kind: Kind, size: CardSize, pdf: bytes, images: "list[QImage]") -> None:
+    def _open(self, bench: Bench, look: Look, drawn: "Drawn") -> None:
         from workbench.window.card.dialog import CardDialog
 
-        dialog = CardDialog(self._window, look, bench.unit.tag, kind)
-        dialog.show_pages(size, pdf, images)
+        dialog = CardDialog(self._window, look, bench.unit.tag, drawn)
 
-        def again() -> None:
+        def chosen() -> None:
             settings.keep_card_size(dialog.size_chosen)
-            self._draw(bench, dialog.size_chosen, dialog.kind, dialog.show_pages)
+            self._ask(bench, dialog.size_chosen, dialog.kind, dialog.show_drawn)
 
-        def left(how: str) -> None:
-            if dialog.kind is Kind.INTAKE:
+        def left(how: str, drawn: "Drawn") -> None:
+            if drawn.kind is Kind.INTAKE:
                 return
-            whose, asserts = dialog.kind.whose, self._asserts
-            card = CardMade(new_id(), bench.head.id, 1, how, now(), Whose(whose), dialog.size_chosen, asserts)
-            self._shop.note_card(card, lambda _: again(), self._say)  # the next one out of here is a reprint
+            dialog.waits()
+            card = CardMade(new_id(), bench.head.id, 0, how, now(), drawn.kind.whose, drawn.size, drawn.asserts)
+            self._shop.note_card(card, noted, not_noted)
 
-        dialog.chosen.connect(again)
+        def noted(_: CardMade) -> None:
+            if self.dialog is dialog:  # the next one out of here is a reprint
+                self._ask(bench, dialog.size_chosen, dialog.kind, dialog.show_drawn)
+
+        def not_noted(e: Exception) -> None:
+            if self.dialog is dialog:
+                dialog.show_drawn(dialog.drawn)
+            self._say(e)
+
+        dialog.chosen.connect(chosen)
         dialog.left.connect(left)
         self.dialog, self._coming = dialog, False
         dialog.finished.connect(self._closed)
         dialog.open()
 
     def _closed(self) -> None:
+        self._wanted = object()
         if self.dialog is not None:
             self.dialog.deleteLater()
             self.dialog = None
 
     def _failed(self, e: Exception) -> None:
         self._coming = False
-        self._say(e)
+        if self.dialog is not None:
+            self.dialog.failed(f"That could not be drawn: this is what was chosen before. {e}")
+        else:
+            self._say(e)
 
 
-def _drawn(pdf: Callable[[], bytes], dots: float) -> "tuple[bytes, list[QImage]]":
-    from workbench.window.card.pages import page_images
+def _card(bench: Bench, size: CardSize, kind: Kind, before: tuple[CardMade, ...]) -> tuple[Callable[[], bytes], str]:
+    """How the card is made, as the copy that it would be by now; and what it asserts."""
+    from workbench.cards import make_card
+    from workbench.sitting.card import card_facts
 
-    made = pdf()
-    return made, page_images(made, dots)
+    alike = [m for m in before if m.whose is kind.whose]
+    first = min((m.made_at for m in alike), default=None)
+    facts = card_facts(bench, now().astimezone(), len(alike) + 1, whose=kind.whose, first_made_at=first)
+    return partial(make_card, facts, size), facts.asserts
+
+
+def _intake(bench: Bench, size: CardSize) -> tuple[Callable[[], bytes], str]:
+    from workbench.cards import make_intake
+    from workbench.cards.intake import intake_facts
+
+    facts = intake_facts(bench.unit, bench.job, bench.pattern.name, now().astimezone())
+    return partial(make_intake, facts, size), ""
+
+
+def _drawn(kind: Kind, size: CardSize, make: Callable[[], bytes], asserts: str, dots: float) -> "Drawn":
+    from workbench.window.card.pages import Drawn, page_images
+
+    pdf = make()
+    return Drawn(kind, size, pdf, tuple(page_images(pdf, dots)), asserts)

@@ -21,29 +21,28 @@ from workbench.cards.stock import STOCKS
 from workbench.records import CardSize
 from workbench.sitting.say import Said, Tone
 from workbench.window.card.kind import Kind
-from workbench.window.card.pages import page_images
+from workbench.window.card.pages import Drawn, page_images
 from workbench.window.look import Look
 from workbench.window.parts import SaidLine, button, label
 
 
 class CardDialog(QDialog):
-    """Shows a card, drawn at the screen's own dots.
+    """Shows a card or an intake tag, drawn at the screen's own dots.
 
-    `left("saved")` or `left("printed")` when one left the program; `chosen` when another size or kind is wanted:
-    `show_pages` is called once that is made.
+    `left("saved", drawn)` or `left("printed", drawn)` when one left the program; `chosen` when another size or kind
+    is wanted: `show_drawn` is called once that is made.
     """
 
-    left = Signal(str)
+    left = Signal(str, object)
     chosen = Signal()
 
-    def __init__(self, parent: QWidget, look: Look, name: str, kind: Kind = Kind.CUSTOMER) -> None:
+    def __init__(self, parent: QWidget, look: Look, name: str, drawn: Drawn) -> None:
         super().__init__(parent)
-        self._pdf, self._name, self._look = b"", name, look
-        self._shown_size = CardSize.STAND
-        self.setWindowTitle(f"Card of {name}")
+        self.drawn, self._name, self._look = drawn, name, look
+        self._title = label("", "title", wrap=True)
+        self._focus: QWidget | None = None
         self.kinds, self.sizes = QComboBox(), QComboBox()
         self.kinds.addItems([str(k) for k in Kind])
-        self.kinds.setCurrentText(str(kind))
         self.kinds.setAccessibleName("What is put on paper")
         self.sizes.addItems([s.name for s in STOCKS.values()])
         self.sizes.setAccessibleName("On what")
@@ -64,11 +63,13 @@ class CardDialog(QDialog):
         for b in (close, self.save_button, self.print_button):
             buttons.addWidget(b)
         column = QVBoxLayout(self)
-        column.addWidget(label(f"Card of {name}", "title"))
+        column.addWidget(self._title)
         column.addLayout(choice)
         column.addWidget(self._scroll, 1)
         column.addWidget(self.said)
         column.addLayout(buttons)
+        self.show_drawn(drawn)
+        self._fit(drawn.images)
         for box in (self.kinds, self.sizes):
             box.currentIndexChanged.connect(lambda _: self._choose())
 
@@ -80,27 +81,36 @@ class CardDialog(QDialog):
     def size_chosen(self) -> CardSize:
         return list(STOCKS)[self.sizes.currentIndex()]
 
-    def show_pages(self, size: CardSize, pdf: bytes, images: Sequence[QImage]) -> None:
-        """A card as it is made: it can be printed and saved from now on."""
-        self._pdf, self._shown_size = pdf, size
-        self.sizes.blockSignals(True)  # shown, not chosen
-        self.sizes.setCurrentIndex(list(STOCKS).index(size))
-        self.sizes.blockSignals(False)
+    @property
+    def what(self) -> str:
+        return "intake tag" if self.drawn.kind is Kind.INTAKE else "card"
+
+    def show_drawn(self, drawn: Drawn) -> None:
+        """What is made, with the choices that it was made by: it can be printed and saved from now on."""
+        self.drawn = drawn
+        for box, index in ((self.kinds, list(Kind).index(drawn.kind)), (self.sizes, list(STOCKS).index(drawn.size))):
+            before = box.blockSignals(True)  # shown, not chosen
+            box.setCurrentIndex(index)
+            box.blockSignals(before)
+        self.setWindowTitle(f"{self.what.capitalize()} of {self._name}")
+        self._title.setText(self.windowTitle())
         held = QWidget()
         row = QHBoxLayout(held)
         row.setSpacing(16)
         self.pages = []
-        for i, image in enumerate(images, 1):
+        for i, image in enumerate(drawn.images, 1):
             image.setDevicePixelRatio(self.devicePixelRatioF())
             page = QLabel()
             page.setPixmap(QPixmap.fromImage(image))
-            page.setAccessibleName(f"Card {i} of {len(images)}")
+            page.setAccessibleName(f"{self.what.capitalize()} {i} of {len(drawn.images)}")
             self.pages.append(page)
             row.addWidget(page)
         self._scroll.setWidget(held)
         self._allow(True)
-        if not self.isVisible():
-            self._fit(images)
+
+    def waits(self) -> None:
+        """Something else is on its way: what is shown must not be taken for it."""
+        self._allow(False)
 
     def _fit(self, images: Sequence[QImage]) -> None:
         first = images[0].deviceIndependentSize()
@@ -110,32 +120,47 @@ class CardDialog(QDialog):
         self.resize(min(wide, room.width() - 40), min(int(first.height()) + s.px(230), room.height() - 40))
 
     def _choose(self) -> None:
-        self._allow(False)  # nothing may leave that isn't what is asked for
+        self.said.say(None)
+        self.waits()
         self.chosen.emit()
 
+    def failed(self, sentence: str) -> None:
+        """What was on its way doesn't come: what was shown before still holds."""
+        self.show_drawn(self.drawn)
+        self.said.say(Said(Tone.REFUSES, sentence))
+
     def _allow(self, made: bool) -> None:
-        for b in (self.print_button, self.save_button):
+        """A button that was pressed has the focus back when it can be pressed again."""
+        buttons = (self.print_button, self.save_button)
+        focus = self.focusWidget()
+        if not made and focus in buttons:
+            self._focus = focus
+        for b in buttons:
             b.setEnabled(made)
+        if made and self._focus is not None:
+            self._focus.setFocus()
+            self._focus = None
 
     def save_card(self) -> None:
-        where, _ = QFileDialog.getSaveFileName(self, "Save the card", f"{self._name}.pdf", "PDF (*.pdf)")
+        proposed = "".join("-" if c in '/\\:*?"<>|' or ord(c) < 32 else c for c in self._name)  # a tag may have them
+        where, _ = QFileDialog.getSaveFileName(self, f"Save the {self.what}", f"{proposed}.pdf", "PDF (*.pdf)")
         if where:
             self.save_to(Path(where))
 
     def save_to(self, path: Path) -> None:
         try:
-            path.write_bytes(self._pdf)
+            path.write_bytes(self.drawn.pdf)
         except OSError as e:
-            self.said.say(Said(Tone.REFUSES, f"The card is not saved ({e.strerror}). Choose another place."))
+            self.said.say(Said(Tone.REFUSES, f"The {self.what} is not saved ({e.strerror}). Choose another place."))
             return
         self.said.say(Said(Tone.TELLS, f"Saved as {path}"))
-        self.left.emit("saved")
+        self.left.emit("saved", self.drawn)
 
     def print_card(self) -> None:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         if not printer.isValid():
             self.said.say(
-                Said(Tone.REFUSES, "The system knows no printer. Save the card as PDF and print it elsewhere.")
+                Said(Tone.REFUSES, f"The system knows no printer. Save the {self.what} as PDF and print it elsewhere.")
             )
             return
         if QPrintDialog(printer, self).exec() == QDialog.DialogCode.Accepted:
@@ -143,19 +168,18 @@ class CardDialog(QDialog):
 
     def print_on(self, printer: QPrinter) -> None:
         """Each page on its own sheet, at its own size where the printer takes it, else fitted."""
-        stock = STOCKS[self._shown_size]
+        stock = STOCKS[self.drawn.size]
         printer.setPageSize(QPageSize(QSizeF(*stock.size), QPageSize.Unit.Point, "Card"))
         printer.setPageMargins(QMarginsF(0, 0, 0, 0), QPageLayout.Unit.Millimeter)
         printer.setFullPage(True)
-        printer.setDocName(f"Card of {self._name}")
+        printer.setDocName(self.windowTitle())
         painter = QPainter()
         if not painter.begin(printer):
-            self.said.say(
-                Said(Tone.REFUSES, "The printer does not take the card. Nothing was printed; look at it and try again.")
-            )
+            sentence = f"The printer does not take the {self.what}. Nothing was printed; look at it and try again."
+            self.said.say(Said(Tone.REFUSES, sentence))
             return
         try:
-            for i, image in enumerate(page_images(self._pdf, min(printer.resolution(), 600))):
+            for i, image in enumerate(page_images(self.drawn.pdf, min(printer.resolution(), 600))):
                 if i:
                     printer.newPage()
                 page = QRectF(painter.viewport())
@@ -164,4 +188,4 @@ class CardDialog(QDialog):
         finally:
             painter.end()
         self.said.say(Said(Tone.TELLS, f"Sent to {printer.printerName() or printer.outputFileName()}"))
-        self.left.emit("printed")
+        self.left.emit("printed", self.drawn)

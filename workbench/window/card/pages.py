@@ -1,6 +1,22 @@
 """A PDF's pages as images, for the screen and for a printer."""
 
+from dataclasses import dataclass
+
 from PySide6.QtGui import QImage
+
+from workbench.records import CardSize
+from workbench.window.card.kind import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What was made, with its pages at the screen's own dots; `asserts` is empty for what is no card."""
+
+    kind: Kind
+    size: CardSize
+    pdf: bytes
+    images: tuple[QImage, ...]
+    asserts: str = ""
 
 
 def page_images(pdf: bytes, dots_per_inch: float) -> list[QImage]:

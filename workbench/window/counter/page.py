@@ -48,8 +48,10 @@ class CounterPage(QWidget):
         self.said = SaidLine()
         self.tag, self.label = QLineEdit(), QLineEdit()
         self.complaint = QPlainTextEdit()
-        self.complaint.setTabChangesFocus(True)
-        self.complaint.setMaximumHeight(look.sizes.px(90))
+        self.seen = QPlainTextEdit()
+        for field in (self.complaint, self.seen):
+            field.setTabChangesFocus(True)
+            field.setMaximumHeight(look.sizes.px(64))
         self.pattern = QComboBox()
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
@@ -57,7 +59,10 @@ class CounterPage(QWidget):
         self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
         self.book_and_tag = button(
-            "Book and tag", lambda: self._book(tag_it=True), key="Ctrl+K", tip="And print the tag that is tied on"
+            "Book and tag",
+            lambda: self._book(tag_it=True),
+            key="Ctrl+K",
+            tip="And print its intake tag",
         )
         self._suggested = ""
         self._lay_out(shop_name)
@@ -89,6 +94,7 @@ class CounterPage(QWidget):
         form_row(form, "&Off what, whose", self.label, tip="machine, owner, owner's tag")
         form_row(form, "&Complaint", self.complaint, tip="as the customer said it")
         form_row(form, "&Pattern", self.pattern)
+        form_row(form, "&Seen", self.seen, tip="what is to be seen of it: splices, burnt varnish, a bent tooth")
         new.body.addLayout(form)
         new.body.addWidget(
             label("Wire colours are no evidence: choose the pattern by the faces of its plugs.", "quiet", wrap=True)
@@ -143,6 +149,7 @@ class CounterPage(QWidget):
         self.tag.setText(self._suggested)
         self.label.clear()
         self.complaint.clear()
+        self.seen.clear()
         self.pattern.setCurrentIndex(-1)
         self.search.clear()
 
@@ -157,9 +164,8 @@ class CounterPage(QWidget):
     def _book(self, *, tag_it: bool = False) -> None:
         chosen = self.pattern.currentIndex()
         revision = self.counter.patterns[chosen] if 0 <= chosen < len(self.counter.patterns) else None
-        self.counter.book(
-            Booking(self.tag.text(), self.label.text(), self.complaint.toPlainText(), revision), tag_it=tag_it
-        )
+        complaint, seen = self.complaint.toPlainText(), self.seen.toPlainText()
+        self.counter.book(Booking(self.tag.text(), self.label.text(), complaint, revision, seen), tag_it=tag_it)
 
     def take_focus(self) -> None:
         self.search.setFocus()
