@@ -1,8 +1,9 @@
 """The open store: sessions that write and sessions that read, on one connection that lives as long as it."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from uuid import UUID
 
@@ -18,6 +19,7 @@ from db.queries.benches import know_bench
 from db.revision import HISTORY, History
 from db.trouble import Moment, StoreTrouble
 from db.upgrade import upgrade
+from workbench.records import now
 
 
 class Store:
@@ -37,11 +39,12 @@ class Store:
         bench: UUID | None = None,
         history: History = HISTORY,
         make: bool = True,
+        clock: Callable[[], datetime] = now,
     ) -> "Store":
         """Opens, makes or brings up to date the store at a path or sqlite URL.
 
         `bench`: this bench's id; by default the one kept in the user's data folder. `make`: whether a store that
-        isn't there is made. Raises StoreTrouble, having changed nothing.
+        isn't there is made. `clock`: what moment it is. Raises StoreTrouble, having changed nothing.
         """
         path = path_of(place)
         refuse_unwritable(path)
@@ -58,18 +61,18 @@ class Store:
         try:
             with world(path, Moment.ASKING):
                 store = cls(path, bench, engine, engine.connect())
-            store._introduce()
+            store._introduce(clock)
         except BaseException:
             engine.dispose()
             raise
         return store
 
-    def _introduce(self) -> None:
+    def _introduce(self, clock: Callable[[], datetime]) -> None:
         with self.reading(Moment.ASKING) as session:
-            known = know_bench(session, self.bench, make=False)
+            known = know_bench(session, self.bench, make_at=None)
         if not known:
             with self.writing(Moment.ASKING) as session:
-                know_bench(session, self.bench, make=True)
+                know_bench(session, self.bench, make_at=clock())
 
     @contextmanager
     def writing(self, moment: Moment = Moment.WRITING) -> Iterator[Session]:

@@ -4,10 +4,12 @@ import threading
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import AbstractContextManager
+from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 from uuid import UUID
 
 from db.trouble import StoreTrouble
+from workbench.records import now
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
@@ -27,9 +29,17 @@ _ADVICE = "Try it again; if that fails too, start the program anew."
 class StoreThread:
     """Imports the store and its database library on the thread itself, and only when it is opened."""
 
-    def __init__(self, place: str | None, bench: UUID | None, deliver: Deliver | None, on_crash: Crash | None) -> None:
+    def __init__(
+        self,
+        place: str | None,
+        bench: UUID | None,
+        deliver: Deliver | None,
+        on_crash: Crash | None,
+        clock: Callable[[], datetime] = now,
+    ) -> None:
         self._place = place
         self._bench = bench
+        self._clock = clock
         self._deliver: Deliver = deliver or _at_once
         self._on_crash: Crash = on_crash or _to_excepthook
         self._thread = ThreadPoolExecutor(1, thread_name_prefix="store")
@@ -59,7 +69,7 @@ class StoreThread:
 
         if self._store is None:
             place = default_url() if self._place is None else self._place
-            self._store = Store.open(place, bench=self._bench, make=create)
+            self._store = Store.open(place, bench=self._bench, make=create, clock=self._clock)
 
     def _opened(self) -> "Store":
         if self._store is None:

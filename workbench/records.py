@@ -190,6 +190,18 @@ class CardMade:
 
 
 @dataclass(frozen=True, slots=True)
+class WholeJob:
+    """One visit of a unit with all that was written of it. The copies of a sheet's cards are counted by the store."""
+
+    unit: Unit
+    job: Job
+    sheets: tuple[SheetHead, ...]
+    readings: tuple[KeptReading, ...]
+    decisions: tuple[Decided, ...]
+    cards: tuple[CardMade, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class BenchFile:
     """All that the bench needs of one unit: its latest job and that job's latest sheet."""
 

@@ -4,8 +4,9 @@ Nothing here waits for a disk: every method gives a Future at once, and the stor
 What is heavy to import (the store, its database library) is imported over there, so that a window can paint first.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future
+from datetime import datetime
 from uuid import UUID
 
 from db import queries
@@ -22,6 +23,7 @@ from workbench.records import (
     SheetHead,
     Strike,
     Unit,
+    WholeJob,
     now,
 )
 from workbench.stator.meter import Meter
@@ -38,6 +40,7 @@ class Shop:
     What nobody expected goes to `on_crash`, on the store's thread (by default threading.excepthook), and
     into the Future; `failed` hears of it too. A write that failed can be sent again as it is: ids make that
     harmless. `bench`: the id that rows are marked with; by default the one kept for this machine's user.
+    `clock`: what moment it is, for whoever writes a shop of another day.
     """
 
     def __init__(
@@ -47,8 +50,10 @@ class Shop:
         *,
         on_crash: Crash | None = None,
         bench: UUID | None = None,
+        clock: Callable[[], datetime] = now,
     ) -> None:
-        self._at = StoreThread(url, bench, deliver, on_crash)
+        self._at = StoreThread(url, bench, deliver, on_crash, clock)
+        self._now = clock
 
     def open(self, then: Then[None] = None, failed: Failed = None, *, create: bool = True) -> Future[None]:
         """Opens, makes (unless told not to) or brings up to date the store. May be asked again after a failure."""
@@ -99,16 +104,21 @@ class Shop:
         """The card with its copy number, which the store counts."""
         return self._at.write(lambda s: queries.cards.note(s, card), then, failed)
 
+    def keep_jobs(self, jobs: Sequence[WholeJob], then: Then[None] = None, failed: Failed = None) -> Future[None]:
+        """Whole jobs, all of them or none. Patterns and meters must be kept already."""
+        return self._at.write(lambda s: queries.whole.keep(s, jobs), then, failed)
+
     def save_pattern(
         self, pattern: Pattern, then: Then[PatternRevision] = None, failed: Failed = None
     ) -> Future[PatternRevision]:
         """A further revision of the pattern of that name; the latest one where nothing changed."""
-        made_at = now()
+        made_at = self._now()
         return self._at.write(lambda s: queries.patterns.save(s, pattern, made_at), then, failed)
 
     def save_meter(self, named: NamedMeter, then: Then[NamedMeter] = None, failed: Failed = None) -> Future[NamedMeter]:
         """The meter with the version it has then; a new one gets 1."""
-        return self._at.write(lambda s: queries.meters.save(s, named), then, failed)
+        made_at = self._now()
+        return self._at.write(lambda s: queries.meters.save(s, named, made_at), then, failed)
 
     def stock(
         self,
@@ -121,7 +131,7 @@ class Shop:
 
         Patterns of one name are its revisions, oldest first.
         """
-        made_at = now()
+        made_at = self._now()
         return self._at.write(lambda s: queries.stock.add_missing(s, patterns, meters, made_at), then, failed)
 
     # Asked

@@ -1,19 +1,19 @@
 """The benches that rows come from."""
 
+from datetime import datetime
 from uuid import UUID
 
 from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
 from db.tables import BenchRow
-from workbench.records import now
 
 
-def know_bench(session: Session, bench: UUID, *, make: bool) -> bool:
-    """Whether the store knew this bench before; `make`: enters it if not."""
+def know_bench(session: Session, bench: UUID, *, make_at: datetime | None) -> bool:
+    """Whether the store knew this bench before; `make_at`: enters it as of then if not."""
     known = session.scalar(select(BenchRow.id).where(BenchRow.id == bench)) is not None
-    if make and not known:
-        session.execute(insert(BenchRow).values(id=bench, made_at=now()))
+    if make_at is not None and not known:
+        session.execute(insert(BenchRow).values(id=bench, made_at=make_at))
     return known
 
 

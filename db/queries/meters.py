@@ -1,6 +1,7 @@
 """The meters the shop knows by name."""
 
 from dataclasses import replace
+from datetime import datetime
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -18,8 +19,8 @@ def all_meters(session: Session) -> tuple[NamedMeter, ...]:
     return tuple(NamedMeter(r.id, r.name, meter_of(r.body), r.version) for r in rows)
 
 
-def save(session: Session, named: NamedMeter) -> NamedMeter:
-    """Adds a meter, or edits the one kept under its id; as it is kept then.
+def save(session: Session, named: NamedMeter, made_at: datetime | None = None) -> NamedMeter:
+    """Adds a meter (made at present, unless told otherwise), or edits the one kept under its id; as it is kept then.
 
     Raises Refused where another meter has that name, ChangedElsewhere.
     """
@@ -30,6 +31,6 @@ def save(session: Session, named: NamedMeter) -> NamedMeter:
         )
     values = {"id": named.id, "name": named.name, "body": meter_text(named.meter)}
     if row_of(session, MeterRow, named.id) is None:
-        add(session, MeterRow, values | {"version": 1, "made_at": now()})
+        add(session, MeterRow, values | {"version": 1, "made_at": made_at or now()})
         return replace(named, version=1)
     return replace(named, version=edit(session, MeterRow, f"meter {named.name}", values, named.version))

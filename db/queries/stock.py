@@ -33,10 +33,14 @@ def add_missing(
         if pattern_queries.by_name(session, name) is not None or row_of(session, PatternRow, id) is not None:
             continue
         for number, pattern in enumerate(own, 1):
-            of = uuid5(_NAMES, f"pattern/{name}/{number}")
-            pattern_queries.save(session, pattern, made_at, id=of, pattern_id=id)
+            pattern_queries.save(session, pattern, made_at, id=revision_id(name, number), pattern_id=id)
     known = {m.name for m in meter_queries.all_meters(session)}
     for name, meter in meters:
         id = uuid5(_NAMES, f"meter/{name}")
         if name not in known and row_of(session, MeterRow, id) is None:
-            meter_queries.save(session, NamedMeter(id, name, meter))
+            meter_queries.save(session, NamedMeter(id, name, meter), made_at)
+
+
+def revision_id(name: str, number: int) -> UUID:
+    """The id of a pattern's revision, where this shop was stocked with it."""
+    return uuid5(_NAMES, f"pattern/{name}/{number}")
