@@ -1,60 +1,122 @@
-"""A part that answers: what a meter would show on it, with the part's true ohms and its fault."""
+"""A part that answers: what a meter would show on it, with the part's true ohms, its faults and the truth around it."""
 
 import random
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from workbench.stator.correct import Corrector
-from workbench.stator.expect import Expectations
+import numpy as np
+
+from demo_shop.faults import Fault, Wiring, wired
+from workbench.stator.copper import factor, k_of
 from workbench.stator.meter import Meter
-from workbench.stator.pattern import Pair, Pattern, Winding
+from workbench.stator.network import Network
+from workbench.stator.pattern import CORE, Element, Pair, Pattern
 from workbench.stator.sheet import Conditions
 
 # winding name -> share of its nominal ohms that the part really has; None: broken
 Shares = dict[str, float | None]
 
 
-class Part:
-    """One physical part of a pattern. Repeated touches of a pair differ as real ones do."""
+@dataclass(frozen=True, slots=True)
+class Truth:
+    """What holds while a sheet is read, whatever it says: `gains` are a meter's own relative errors, one a range."""
 
-    def __init__(self, pattern: Pattern, shares: Shares, seed: int) -> None:
+    celsius: float
+    lead_ohms: float
+    gains: tuple[float, ...] = ()
+
+
+class Part:
+    """One physical part of a pattern. Repeated touches of a pair differ as real ones do.
+
+    Windings that `shares` doesn't name are drawn close to their nominal ohms.
+    """
+
+    def __init__(self, pattern: Pattern, shares: Shares, seed: int, faults: Sequence[Fault] = ()) -> None:
         rng = random.Random(seed)
-        windings = []
+        ohms = {}
         for w in pattern.windings:
             share = shares.get(w.name, 1 + rng.uniform(-0.015, 0.015))
-            if share is not None:
-                windings.append(w if w.element else _as_found(w, share))
+            if share is not None and w.element is None:
+                ohms[w.name] = w.nominal * share
         self._random = rng
         self._pattern = pattern
-        found = _without_checks(pattern, tuple(windings))
-        self._true = Expectations(found) if found else None
+        self._circuit = _Circuit(wired(pattern, ohms, faults), pattern)
+        self._elements = _Elements(pattern, seed)
 
-    def shows(self, pair: Pair, meter: Meter, conditions: Conditions) -> str:
-        """The meter's display, as it would be typed."""
-        p = self._pattern
-        expected = self._true.of(pair) if self._true else None
-        if expected is None or expected.ohms is None:
+    def ohms(self, pair: Pair, celsius: float) -> float | None:
+        """What really lies between two places of the part that warm, leads and meter aside; None: nothing."""
+        through = self._circuit.ohms(pair, celsius)
+        return self._elements.ohms(pair, self._circuit) if through is None else through
+
+    def shows(self, pair: Pair, meter: Meter, conditions: Conditions, truth: Truth | None = None) -> str:
+        """The meter's display, as it would be typed. Without a truth of their own the conditions hold as stated."""
+        true = truth or Truth(conditions.celsius, conditions.lead_ohms)
+        found = self.ohms(pair, true.celsius)
+        if found is None:
             return "OL"
-        touch = abs(self._random.gauss(0, 0.01))
-        ohms = Corrector(meter, conditions, p.conductor, p.reference_celsius).shown(expected.ohms) + touch
+        touch = abs(self._random.gauss(0, 0.01 if meter.ranges[0].resolution_ohms > 0.01 else 0.0003))
+        ohms = found + true.lead_ohms + touch
         on = meter.covering(ohms)
         if on is None or ohms > meter.open_above_ohms:
             return "OL"
-        error = self._random.uniform(-0.3, 0.3) * (on.percent / 100 * ohms + on.digits * on.resolution_ohms)
+        gain = true.gains[meter.ranges.index(on)] if true.gains else 0.0
+        # no meter of these uses up what its maker grants it
+        error = ohms * gain + self._random.uniform(-0.3, 0.3) * on.digits * on.resolution_ohms
         steps = round((ohms + error) / on.resolution_ohms)
         decimals = max(0, len(f"{on.resolution_ohms:.6f}".rstrip("0").partition(".")[2]))
         return f"{max(steps, 0) * on.resolution_ohms:.{decimals}f}"
 
 
-def _as_found(w: Winding, share: float) -> Winding:
-    return replace(w, ohms=w.nominal * share, tolerance_percent=1.0, low_ohms=None, high_ohms=None)
+class _Circuit:
+    """The copper and what bridges it, solved for any temperature."""
+
+    def __init__(self, wiring: Wiring, pattern: Pattern) -> None:
+        self._branches = wiring.branches
+        self.touched = wiring.touched
+        ends = [n for b in self._branches for n in (b.start, b.finish)]
+        self._index = {n: i for i, n in enumerate(dict.fromkeys((*pattern.pins, CORE, *ends, *pattern.inner_points)))}
+        at = self._index
+        self._ohms = np.array([b.ohms for b in self._branches])
+        self._copper = np.array([b.copper for b in self._branches], dtype=bool)
+        edges = [(at[b.start], at[b.finish]) for b in self._branches]
+        self._net = Network(len(at), edges, [b.ohms for b in self._branches])
+        self._k, self._reference = k_of(pattern.conductor), pattern.reference_celsius
+
+    def joined(self, one: str, other: str) -> bool:
+        """By nodes of the network, not by cavities."""
+        return self._net.joined(self._index[one], self._index[other])
+
+    def ohms(self, pair: Pair, celsius: float) -> float | None:
+        a, b = (self._index[self.touched[n]] for n in pair)
+        if not self._net.joined(a, b):
+            return None
+        warm = factor(self._reference, celsius, self._k)
+        values = np.where(self._copper, self._ohms * warm, self._ohms)
+        return float(self._net.routes([a], [b]).resistances(values)[0])
 
 
-def _without_checks(pattern: Pattern, windings: tuple[Winding, ...]) -> Pattern | None:
-    """The part's own circuit. An inner point that only one winding still reaches is left hanging off.
+class _Elements:
+    """What a meter makes of diodes and electronics: some number one way, another or none the other way."""
 
-    None: nothing whole is left, and every pair is open.
-    """
-    ends = [n for w in windings for n in (w.start, w.finish)] + [n for x in pattern.links for n in (x.start, x.finish)]
-    inner = set(pattern.inner_points)
-    kept = tuple(w for w in windings if all(n not in inner or ends.count(n) > 1 for n in (w.start, w.finish)))
-    return replace(pattern, windings=kept, checks=None, layout=None) if kept or pattern.links else None
+    def __init__(self, pattern: Pattern, seed: int) -> None:
+        rng = random.Random(f"{seed}/elements")
+        self._elements = []
+        for w in pattern.windings:
+            if w.element is not None:
+                there = rng.uniform(3e5, 9e5)
+                back = None if w.element is Element.DIODE else rng.uniform(1.2e6, 6e6)
+                self._elements.append((w.start, w.finish, there, back))
+
+    def ohms(self, pair: Pair, circuit: _Circuit) -> float | None:
+        """Along the first way found from one element to the next; None where none conducts that way."""
+        here = [(circuit.touched[pair.positive], 0.0, frozenset[int]())]
+        goal = circuit.touched[pair.negative]
+        for node, so_far, used in here:
+            if circuit.joined(node, goal):
+                return so_far
+            for i, (start, finish, there, back) in enumerate(self._elements):
+                for near, far, ohms in ((start, finish, there), (finish, start, back)):
+                    if i not in used and ohms is not None and circuit.joined(node, near):
+                        here.append((far, so_far + ohms, used | {i}))
+        return None

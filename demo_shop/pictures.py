@@ -10,7 +10,9 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 
 from demo_shop.build import PracticePart, bench_part
+from demo_shop.roll import pattern_of, stories
 from demo_shop.story import BENCH_TAG, SHOP_NAME
+from workbench.stator.pattern import Pair
 from workbench.window.app import look_of, make_app
 from workbench.window.mainwindow import MainWindow
 
@@ -121,10 +123,12 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     assert window.card_dialog is not None
     yield "card", window.card_dialog
     window.card_dialog.reject()
-    window.counter.counter.find("SL-0139")
-    wait_for(app, lambda: _remembered(window, "SL-0139"))
+    drifting = next(s for s in stories() if s.kind == "drifting")
+    window.counter.counter.find(drifting.tag)
+    wait_for(app, lambda: _remembered(window, drifting.tag))
     assert window.bench_page is not None
-    window.bench_page.bench.pick((bench.pattern.checks or ())[0])
+    coil = pattern_of(drifting).winding(drifting.tale.watch or "")
+    window.bench_page.bench.pick(Pair(coil.start, coil.finish))
     yield "bench-history", window
     window.to_counter()
     window.counter.book.click()

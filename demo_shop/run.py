@@ -4,39 +4,27 @@ import os
 import sys
 import tempfile
 from pathlib import Path
+from time import monotonic
 
-from demo_shop.build import PracticePart, bench_part, build
+from demo_shop.build import PracticePart, bench_part
+from demo_shop.roll import UNITS
 from demo_shop.story import BENCH_TAG, SHOP_NAME
+from demo_shop.write import PLAIN, Asked, write_demo, written_before
 from workbench import display
 from workbench.records import now
 from workbench.shop import Shop
 
-
-def write_demo(url: str) -> None:
-    """The demo shop in a store of its own. Raises StoreTrouble."""
-    from db.trouble import StoreTrouble
-
-    shop = Shop(url)
-    try:
-        shop.open().result()
-        if not shop.recent_units(1).result():
-            build(shop, now())
-        elif shop.find_unit(BENCH_TAG).result() is None:
-            raise StoreTrouble(
-                "That store holds a shop's own records, and the demo keeps away from those. Nothing was written. "
-                "Name a store that isn't there yet, or leave --store out."
-            )
-    finally:
-        shop.close()
+SECONDS_BETWEEN_NEWS = 5.0
 
 
-def run(url: str | None, to: Path | None) -> int:
+def run(url: str | None, to: Path | None, asked: Asked = PLAIN) -> int:
     from db.trouble import StoreTrouble
 
     with tempfile.TemporaryDirectory(prefix="plugface-demo-store-", ignore_cleanup_errors=True) as folder:
         store = url or str(Path(folder) / "demo.sqlite")
         try:
-            write_demo(store)
+            if url is None or asked != PLAIN or not written_before(store):
+                write_demo(store, asked)
         except StoreTrouble as e:
             print(e, file=sys.stderr)
             return 1
@@ -53,6 +41,30 @@ def run(url: str | None, to: Path | None) -> int:
             practice=(BENCH_TAG, practice.shows),
             otherwise=lambda sentence: _unseen(sentence, store, to, qt=True),
         )
+
+
+def write(url: str, asked: Asked) -> int:
+    """Only writes the shop, and says how it goes."""
+    from db.trouble import StoreTrouble
+
+    began = monotonic()
+    said = began
+
+    def tell(done: int, of: int) -> None:
+        nonlocal said
+        if monotonic() - said > SECONDS_BETWEEN_NEWS:
+            said = monotonic()
+            print(f"{done:,} of {of:,} jobs are written.", file=sys.stderr, flush=True)
+
+    try:
+        write_demo(url, asked, tell)
+    except StoreTrouble as e:
+        print(e, file=sys.stderr)
+        return 1
+    units = asked.units or UNITS
+    many = "1 unit" if units == 1 else f"{units:,} units"
+    print(f"The demo shop stands in {url}, with {many}. It took {monotonic() - began:.1f} s.")
+    return 0
 
 
 def pictures(to: Path) -> int:

@@ -127,6 +127,55 @@ def test_the_demo_keeps_away_from_a_shops_own_store(tmp_path: Path) -> None:
     shop.close()
 
 
+def test_the_demo_is_only_written_where_told(tmp_path: Path) -> None:
+    store = tmp_path / "new" / "demo.sqlite"
+    ran = run("demo", "--no-window", "--units", "3", "--date", "2026-03-14", "--store", f"sqlite:///{store}")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "3 units" in one_line(ran.stdout)
+    before = store.read_bytes()
+    again = run("demo", "--no-window", "--store", str(store))
+    assert again.returncode == 1
+    assert "writes over nothing" in one_line(again.stderr)
+    assert store.read_bytes() == before
+    assert [p.name for p in store.parent.iterdir()] == [store.name]
+
+
+@pytest.mark.parametrize(
+    ("args", "why"),
+    [
+        (("--no-window",), "--store"),
+        (("--no-window", "--store", "x", "--units", "0"), "1 to 99,999"),
+        (("--no-window", "--store", "x", "--units", "many"), "1 to 99,999"),
+        (("--no-window", "--store", "x", "--date", "14.3.2026"), "2026-03-14"),
+        (("--no-window", "--store", "x", "--date", "0001-01-01"), "2026-03-14"),
+    ],
+)
+def test_the_demo_refuses_what_it_cannot_be_asked(tmp_path: Path, args: tuple[str, ...], why: str) -> None:
+    ran = run("demo", *args)
+    assert ran.returncode == 2
+    assert why in ran.stderr.splitlines()[-1]
+    assert not Path("x").exists()
+
+
+def test_the_demo_never_takes_the_shops_own_place(tmp_path: Path) -> None:
+    own = tmp_path / "plugface" / "plugface.sqlite"
+    ran = run("demo", "--no-window", "--store", str(own), XDG_DATA_HOME=str(tmp_path))
+    assert ran.returncode == 1
+    assert "own records" in one_line(ran.stderr)
+    assert not own.exists()
+
+
+def test_a_demo_that_was_kept_is_gone_on_with(tmp_path: Path) -> None:
+    store = tmp_path / "demo.sqlite"
+    assert run("demo", "--no-window", "--units", "2", "--store", str(store)).returncode == 0
+    (tmp_path / "sitecustomize.py").write_text(NO_EGL)  # a card alone is sooner drawn than every screen
+    ran = run("demo", "--store", str(store), "--to", str(tmp_path / "out"), PYTHONPATH=str(tmp_path), DISPLAY=":77")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    other = run("demo", "--store", str(store), "--units", "3")
+    assert other.returncode == 1
+    assert "writes over nothing" in one_line(other.stderr)
+
+
 def test_pictures_need_a_folder_that_can_be_written(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     for command in ("pictures", "demo"):

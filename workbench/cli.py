@@ -2,16 +2,22 @@
 
 import argparse
 import sys
+from datetime import date
 from pathlib import Path
+
+MOST_UNITS = 99_999
 
 
 def main(argv: list[str] | None = None) -> int:
-    args = _parser().parse_args(argv)
+    parser = _parser()
+    args = parser.parse_args(argv)
+    if args.command == "demo" and args.no_window and args.store is None:
+        parser.error("--no-window only writes the demo shop: say where with --store.")
     match args.command:
         case "judge":
             return _judge(args.store)
         case "demo":
-            return _demo(args.store, args.to)
+            return _demo(args)
         case "pictures":
             return _pictures(args.to)
         case _:
@@ -33,6 +39,10 @@ def _parser() -> argparse.ArgumentParser:
         "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
     )
     demo.add_argument("--to", metavar="DIR", type=Path, help="where pictures and card go when no window can open")
+    demo.add_argument("--no-window", action="store_true", help="only write it, where --store says")
+    demo.add_argument("--units", metavar="N", type=_units, help="how many units are in it; 64 unless told otherwise")
+    demo.add_argument("--seed", metavar="N", type=int, help="what it is drawn from: another number, another shop")
+    demo.add_argument("--date", metavar="YYYY-MM-DD", type=_day, help="the day it is written for; today unless told")
     pictures = commands.add_parser("pictures", help="draw every screen of the demo shop as PNG, and a card as PDF")
     pictures.add_argument("--to", metavar="DIR", type=Path, required=True)
     return parser
@@ -80,16 +90,34 @@ def _bench(store: str | None) -> int:
     return run(store)
 
 
-def _demo(store: str | None, to: Path | None) -> int:
-    from demo_shop.run import run
+def _demo(args: argparse.Namespace) -> int:
+    from demo_shop.run import run, write
+    from demo_shop.write import Asked
 
-    return run(store, to)
+    asked = Asked(args.units, args.seed, args.date)
+    return write(args.store, asked) if args.no_window else run(args.store, args.to, asked)
 
 
 def _pictures(to: Path) -> int:
     from demo_shop.run import pictures
 
     return pictures(to)
+
+
+def _units(text: str) -> int:
+    if not (text.isdecimal() and 1 <= int(text) <= MOST_UNITS):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number of units from 1 to {MOST_UNITS:,}")
+    return int(text)
+
+
+def _day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = date.min
+    if not 2000 <= day.year <= 2999:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a day of this age, written as 2026-03-14")
+    return day
 
 
 if __name__ == "__main__":
