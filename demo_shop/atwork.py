@@ -1,6 +1,7 @@
 """A technician at work: a visit of a story read on its part, reading by reading, into the records the shop keeps."""
 
 import random
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -11,9 +12,12 @@ from demo_shop.draw import expectations
 from demo_shop.part import Part, Truth
 from demo_shop.roll import pattern_of
 from demo_shop.story import FOUR_WIRES, FalseStart, Sitting, Story
+from workbench.cards.check import asserted
 from workbench.records import (
     USUAL_CELSIUS_UNCERTAINTY,
+    BenchFile,
     CardMade,
+    CardSize,
     Decided,
     Job,
     KeptReading,
@@ -24,6 +28,7 @@ from workbench.records import (
     TemperatureSource,
     Unit,
     WholeJob,
+    Whose,
 )
 from workbench.stator.entry import Overload, read_value
 from workbench.stator.judge import JudgedSheet, judge
@@ -32,8 +37,15 @@ from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Conditions, Proof, Reading, Sheet
 
 _NAMES = UUID("5d3f3a9c-6f1e-4c58-9a52-0f6a53a7c1d4")
-# one in ten is lost and printed again, another is saved first
-_CARDS = (*[("printed",)] * 8, ("printed", "printed"), ("saved", "printed"))
+_MINE, _THEIRS = Whose.SHOP, Whose.CUSTOMER
+# one in ten is lost and printed again, another is saved first; every fifth has a copy in the shop's own folder
+_CARDS: tuple[tuple[tuple[Whose, str], ...], ...] = (
+    *[((_THEIRS, "printed"),)] * 6,
+    *[((_THEIRS, "printed"), (_MINE, "printed"))] * 2,
+    ((_THEIRS, "printed"), (_THEIRS, "printed")),
+    ((_THEIRS, "saved"), (_THEIRS, "printed")),
+)
+_SIZES = (*[CardSize.STAND] * 4, CardSize.TAG, CardSize.LABEL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +98,7 @@ class _Visit:
         clock = self.at
         for n, sitting in enumerate(v.sittings):
             begins = max(clock + timedelta(minutes=2), self.at + timedelta(days=sitting.later, minutes=2))
-            clock = _Reading(self, job, n, sitting, begins).done()
+            clock = _Reading(self, unit, job, n, sitting, begins).done()
         if self.desk.decisions:
             job = replace(job, closed_at=clock + timedelta(minutes=self.rng.randint(5, 300)))
         d = self.desk
@@ -99,7 +111,8 @@ class _Visit:
 class _Reading:
     """One sitting: its head, its readings as they come, then the decision and the card."""
 
-    def __init__(self, visit: _Visit, job: Job, n: int, sitting: Sitting, at: datetime) -> None:
+    def __init__(self, visit: _Visit, unit: Unit, job: Job, n: int, sitting: Sitting, at: datetime) -> None:
+        self.unit, self.job = unit, job
         self.visit, self.sitting, self.desk, self.rng, self.clock = visit, sitting, visit.desk, visit.rng, at
         self.name = str(n)
         shelf = visit.shelf
@@ -176,10 +189,18 @@ class _Reading:
         self.clock += timedelta(minutes=self.rng.randint(3, 25))
         id, verdict = self.visit.id(self.name, "decided"), str(self._judged().verdict)
         self.desk.decisions.append(Decided(id, self.head.job_id, self.head.id, d.outcome, d.note, verdict, self.clock))
-        for copy, how in enumerate(self.rng.choice(_CARDS), 1):
+        self._print(self.desk.decisions[-1])
+
+    def _print(self, decided: Decided) -> None:
+        """The cards that left with the part, each saying what the sheet says now."""
+        mine = tuple(k for k in self.desk.readings if k.sheet_id == self.head.id)
+        file = BenchFile(self.unit, self.job, self.revision, self.head, mine, decided)
+        says, size, made = asserted(file, decided.verdict), self.rng.choice(_SIZES), Counter[Whose]()
+        for whose, how in self.rng.choice(_CARDS):
+            made[whose] += 1
             self.clock += timedelta(minutes=self.rng.randint(1, 4))
-            card = self.visit.id(self.name, "card", str(copy))
-            self.desk.cards.append(CardMade(card, self.head.id, copy, how, self.clock))
+            id = self.visit.id(self.name, "card", whose, str(made[whose]))
+            self.desk.cards.append(CardMade(id, self.head.id, made[whose], how, self.clock, whose, size, says))
 
 
 def _part(visit: _Visit, sitting: Sitting, name: str) -> Part:

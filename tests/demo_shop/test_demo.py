@@ -14,9 +14,10 @@ from demo_shop.story import BENCH_TAG
 from demo_shop.write import Asked, write_demo
 from tests.demo_shop.conftest import DAY, TODAY, Write, Written
 from workbench.exchange.starters import starter_patterns, starter_revisions
-from workbench.records import Outcome
+from workbench.records import CardSize, Outcome, Whose
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
+from workbench.sitting.card import asserts_of
 from workbench.stator.judge import SheetVerdict
 
 
@@ -77,11 +78,23 @@ def test_the_words_of_a_job_are_filled_in(written: Written) -> None:
 
 
 def test_cards_were_printed_and_some_again(written: Written) -> None:
-    copies = Counter(c.sheet_id for j in written.shop.jobs for c in j.cards)
-    assert set(copies.values()) == {1, 2}
-    last = next(j for j in reversed(written.shop.jobs) if len(j.cards) == 2)
-    kept = written.shop.cards_of(last.cards[0].sheet_id).result()
-    assert [(c.copy, c.how) for c in kept] == [(c.copy, c.how) for c in last.cards]
+    made = [c for j in written.shop.jobs for c in j.cards]
+    assert {c.whose for c in made} == set(Whose)
+    assert {c.size for c in made} == set(CardSize)
+    assert {c.copy for c in made} == {1, 2}
+    for job in written.shop.jobs:
+        for head in job.sheets:
+            mine = tuple(c for c in job.cards if c.sheet_id == head.id)
+            assert written.shop.cards_of(head.id).result() == mine
+
+
+def test_the_last_card_of_a_part_is_still_what_its_sheet_says(written: Written) -> None:
+    for story, jobs in written.told:
+        last = next((c for c in reversed(jobs[-1].cards)), None)
+        file = written.shop.find_unit(story.tag).result()
+        assert file is not None
+        if last is not None:
+            assert last.asserts == asserts_of(file), story.tag
 
 
 def test_tags_go_on_in_the_order_in_which_units_came(written: Written) -> None:
