@@ -3,18 +3,21 @@
 import hashlib
 from dataclasses import replace
 from datetime import UTC, datetime
+from uuid import uuid4
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.db.invented import DECIDED, HEAD_OF_SHEET, JOB, PATTERN, READINGS, START, UNIT
 from tests.sitting.fakes import bench_file, bench_of, sound
 from workbench.cards.check import ALPHABET, Compared, Standing, asserted, check_code, compare
 from workbench.cards.sayings import scan_words
 from workbench.cards.scan import NoCardError, Scanned, card_text, read_card
-from workbench.records import Outcome
+from workbench.records import BenchFile, Outcome, PatternRevision, TemperatureSource
 from workbench.sitting.bench import Bench
 from workbench.sitting.card import asserts_of, file_of
+from workbench.stator.sheet import Conditions
 
 
 def read() -> Bench:
@@ -25,13 +28,35 @@ def read() -> Bench:
     return bench
 
 
+WRITTEN_DOWN = """\
+["plugface card",1]
+["sheet","00000000-0000-05ed-0000-000000000007"]
+["tag","KL-0148"]
+["pattern","two coils on a common pin",1]
+["meter","bench meter, yellow",20000000.0,[[200.0,0.1,0.8,3.0],[2000.0,1.0,0.8,3.0],[20000000.0,10000.0,1.0,3.0]]]
+["part",21.5,3.0,"room"]
+["leads",0.2,0.05,false]
+["iron",0.3]
+["reading",1,"P.1","P.3","1k2",1200.0,null,"undone"]
+["reading",2,"P.1","P.3"," 247 ",247.0,2000.0,null]
+["reading",3,"P.3","P.2","31,4",31.4,null,null]
+["reading",4,"P.1","core","OL",null,20000000.0,null]
+["verdict","good"]
+["decided","pass","warm check \\u2014 next visit"]
+["found",""]
+["done",""]"""
+
+
+def kept() -> BenchFile:
+    revision = PatternRevision(uuid4(), uuid4(), 1, PATTERN, START)
+    decided = replace(DECIDED, note="warm check — next visit")
+    return BenchFile(UNIT, JOB, revision, HEAD_OF_SHEET, READINGS, decided)
+
+
 def test_the_text_is_the_one_that_is_written_down() -> None:
-    file = bench_file()
-    assert asserted(file, "unfinished").split("\n")[:3] == [
-        '["plugface card",1]',
-        f'["sheet","{file.sheet.id}"]',
-        '["tag","T-0001"]',
-    ]
+    assert asserted(kept(), "good") == WRITTEN_DOWN
+    assert asserted(replace(kept(), readings=READINGS[::-1]), "good") == WRITTEN_DOWN  # by place, however they come
+    assert check_code(WRITTEN_DOWN) == "83ABSP0VS7"  # cards with it hang on parts: it never changes
 
 
 def test_the_code_is_the_first_fifty_bits_of_sha_256_in_crockfords_base_32() -> None:
@@ -78,11 +103,21 @@ def test_an_altered_card_is_no_card_of_the_shops() -> None:
         lambda f: replace(f, revision=replace(f.revision, number=9)),
         lambda f: replace(f, sheet=replace(f.sheet, meter_zeroed=True)),
         lambda f: replace(f, job=replace(f.job, done="sleeved")),
+        lambda f: replace(f, job=replace(f.job, found="burnt")),
+        lambda f: replace(f, decided=None),
+        lambda f: replace(f, decided=replace(f.decided, outcome=Outcome.SCRAP)),
+        lambda f: replace(f, decided=replace(f.decided, note="")),
+        lambda f: replace(f, readings=f.readings[:-1]),
+        lambda f: replace(f, readings=tuple(replace(k, strike=None) for k in f.readings)),
+        lambda f: replace(f, readings=(*f.readings[:-1], replace(f.readings[-1], typed="1."))),
+        lambda f: replace(f, sheet=replace(f.sheet, conditions=Conditions(21.6, 3.0, 0.2, 0.05))),
+        lambda f: replace(f, sheet=replace(f.sheet, iron_ohms=None)),
+        lambda f: replace(f, sheet=replace(f.sheet, source=TemperatureSource.PROBE)),
     ],
 )
 def test_whatever_a_card_says_is_in_its_code(other) -> None:  # type: ignore[no-untyped-def]
-    file = bench_file()
-    assert check_code(asserts_of(other(file))) != check_code(asserts_of(file))
+    assert check_code(asserted(other(kept()), "good")) != check_code(asserted(kept(), "good"))
+    assert check_code(asserted(kept(), "fail")) != check_code(asserted(kept(), "good"))
 
 
 def test_a_note_is_not_on_the_card_and_not_in_its_code() -> None:

@@ -1,6 +1,7 @@
 """The tag a part comes in with: read back from its PDF and its picture, on every size."""
 
 from datetime import UTC, datetime, timedelta, timezone
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from tests.cards.test_paper import SIZES, assert_sound, pictures, read_back, words_of
 from workbench.cards import make_intake
 from workbench.cards.intake import IntakeFacts, intake_content
-from workbench.cards.marks import Text
+from workbench.cards.marks import Rule, Text
 from workbench.cards.paper import intake_pages
 from workbench.cards.stock import MM, STOCKS
 from workbench.records import CardSize
@@ -67,6 +68,25 @@ def test_the_tag_is_the_largest_thing_on_it_and_one_page_is_enough(size: CardSiz
         edge = int((STOCKS[size].margin - 0.2 * MM) * 203 / 72)
         assert picture.crop((0, 0, edge, picture.height)).getextrema()[0] > 250
         assert picture.crop((picture.width - edge, 0, picture.width, picture.height)).getextrema()[0] > 250
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_what_was_not_typed_of_what_is_seen_can_be_written_by_hand(size: CardSize) -> None:
+    def dotted(facts: IntakeFacts) -> list[Rule]:
+        (page,) = intake_pages(intake_content(facts), size)
+        return [m for m in page.marks if isinstance(m, Rule) and m.dash]
+
+    lines = dotted(booked(seen=" "))
+    assert lines
+    assert all(a.y - b.y >= 18 for a, b in pairwise(lines))
+    assert all(m.y >= STOCKS[size].margin for m in lines)
+    assert dotted(booked()) == []
+
+
+def test_a_long_tag_parts_after_a_hyphen() -> None:
+    (page,) = intake_pages(intake_content(booked(tag="WINTER-STOCK-HARBOUR-HUT-0147")), CardSize.LABEL)
+    texts = [m.words for m in page.marks if isinstance(m, Text)]
+    assert texts[:2] == ["WINTER-STOCK-", "HARBOUR-HUT-0147"]
 
 
 def test_it_says_when_in_the_shops_own_time_and_that_nothing_is_read() -> None:

@@ -20,7 +20,7 @@ from workbench.cards import CardFacts, make_card
 from workbench.cards.cautions import shipped_cautions
 from workbench.cards.content import CardContent, card_content
 from workbench.cards.fonts import REPLACEMENT, glyphs, printable, width
-from workbench.cards.marks import Disc, Page, Squares, Text
+from workbench.cards.marks import Disc, Page, Rule, Squares, Text
 from workbench.cards.paper import card_pages, card_pdf
 from workbench.cards.scan import Scanned, read_card
 from workbench.cards.stock import MM, SMALLEST, STOCKS
@@ -201,6 +201,16 @@ def test_many_readings_continue_on_a_second_card_with_tag_and_verdict() -> None:
     assert all(word in text for text in pages for word in ("GOOD", "KL-0147", "as shown", str(SHEET_ID)))
     assert "check regulator" in pages[0]
     assert "0 – 40" in pages[1]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_no_card_begins_its_body_with_a_rule(size: CardSize) -> None:
+    """Whatever the break falls on: between two sections it is clear without one."""
+    for lines in range(1, 60, 3):
+        for page in card_pages(content(facts(note="sleeved " * 6 * lines)), size)[1:]:
+            rules = [m.y for m in page.marks if isinstance(m, Rule) and not m.dash and m.x == STOCKS[size].margin]
+            head = [m for m in page.marks if isinstance(m, Text) and m.y > max(rules, default=0)]
+            assert len([m for m in head if m.words not in ("GOOD", "KL-0147", "Customer’s copy")]) > 1
 
 
 def test_an_ordinary_part_fits_one_card() -> None:

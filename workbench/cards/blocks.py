@@ -25,13 +25,14 @@ class Block:
     """Marks with their origin at the block's upper left corner, `height` downwards (pt).
 
     `tied`: must not be the last of a page. `heading`: stands again on top of a page that would begin
-    with this block.
+    with this block. `divider`: parts two blocks, and so is left out on top of a page.
     """
 
     height: float
     marks: tuple[Mark, ...]
     tied: bool = False
     heading: "Block | None" = None
+    divider: bool = False
 
 
 def section_blocks(section: Section, room: Room) -> list[Block]:
@@ -86,7 +87,7 @@ def boxed(lines: list[Block], width: float) -> list[Block]:
 
 
 def rule(width: float) -> Block:
-    return Block(2.4, (Rule(0, -0.4, width, -0.4, 0.5),), tied=True)
+    return Block(2.4, (Rule(0, -0.4, width, -0.4, 0.5),), tied=True, divider=True)
 
 
 def gap(height: float) -> Block:

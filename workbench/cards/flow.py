@@ -36,6 +36,8 @@ class Flow:
                 self.floor = self.next_floor
                 if block.heading is not None:
                     self.y = put([block.heading], self.x, self.y, marks)
+                if block.divider:
+                    continue
             self.y = put([block], self.x, self.y, self.pages[-1])
 
 

@@ -33,11 +33,16 @@ class IntakeFacts:
 
 @dataclass(frozen=True, slots=True)
 class IntakeContent:
-    """In the order of the tag. `code`: the unit's tag alone, which a scanner types where a tag is looked for."""
+    """In the order of the tag. `seen`: whether anything was typed of that; else there are lines to write on.
+
+    `code`: the unit's tag alone, which a scanner types where a tag is looked for.
+    """
 
     tag: str
     label: str
+    facts: tuple[Line, ...]
     lines: tuple[Line, ...]
+    seen: bool
     foot: str
     code: str
 
@@ -45,7 +50,7 @@ class IntakeContent:
     def texts(self) -> tuple[str, ...]:
         """Every text that is to be read, in order; not the square code's."""
         plain = [getattr(self, f.name) for f in fields(self) if f.name in ("tag", "label")]
-        said = [t for line in self.lines for t in line if t]
+        said = [t for line in (*self.facts, *self.lines) for t in line if t]
         return (*(t for t in plain if t), *said, self.foot)
 
 
@@ -56,17 +61,17 @@ def intake_facts(unit: Unit, job: Job, pattern_name: str, zone_of: datetime) -> 
 
 
 def intake_content(facts: IntakeFacts) -> IntakeContent:
-    lines = [
-        Line("Job:", str(facts.job_number)),
-        Line("Complaint:", facts.complaint.strip() or "none said"),
-        Line("Seen:", facts.seen.strip()),
-        Line("Pattern:", facts.pattern_name),
-        Line("Booked in:", date_words(facts.booked_at)),
-    ]
+    seen = facts.seen.strip()
     return IntakeContent(
         tag=facts.tag,
         label=facts.label.strip(),
-        lines=tuple(line for line in lines if line.text),
+        facts=(Line("Job:", str(facts.job_number)), Line("Booked in:", date_words(facts.booked_at))),
+        lines=(
+            Line("Complaint:", facts.complaint.strip() or "none said"),
+            Line("Pattern:", facts.pattern_name),
+            Line("Seen:", seen),
+        ),
+        seen=bool(seen),
         foot="Not read yet: this tag says nothing of what is right or wrong with the part.",
         code=facts.tag,
     )

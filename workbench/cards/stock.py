@@ -52,9 +52,9 @@ STOCKS = {
         62 * MM, 100 * MM, 3 * MM, (7.6, 7.2, 6.8, 6.4, SMALLEST), 33.0, 17.0, 52.0, 84.0, narrow=True,
     ),
     CardSize.STAND: Stock(
-        "Label, 100 × 150 mm", 100 * MM, 150 * MM, 5 * MM, _LARGE, 44.0, 19.0, 54.0, 120.0, beside=47.0
+        "Label, 100 × 150 mm", 100 * MM, 150 * MM, 5 * MM, _LARGE, 44.0, 19.0, 54.0, 120.0, beside=52.0
     ),
     CardSize.TAG: Stock(
-        "Tag, A6 with a hole", 105 * MM, 148 * MM, 5 * MM, _LARGE, 44.0, 19.0, 54.0, 120.0, beside=47.0, strip=7.5 * MM
+        "Tag, A6 with a hole", 105 * MM, 148 * MM, 5 * MM, _LARGE, 44.0, 19.0, 54.0, 120.0, beside=52.0, strip=7.5 * MM
     ),
 }  # fmt: skip

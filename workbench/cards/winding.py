@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from workbench.cards.wrap import TIE
 from workbench.stator.layout import Wire, usual_wire
 from workbench.stator.pattern import Pattern
 
@@ -51,7 +52,7 @@ def _told(d: WindingData) -> str:
         places.append(f"{d.beside} beside the core")
     wires = " and ".join(str(w) for w in d.wires)
     turns = f"{' / '.join(map(str, d.turns))} turns" if d.turns else "turns not noted"
-    gauge = f"gauge {d.gauge}" if d.gauge else "gauge not noted"
+    gauge = f"gauge {d.gauge}".replace(" ", TIE) if d.gauge else "gauge not noted"
     return "; ".join(p for p in (", ".join(places), f"{wires} wire" if wires else "", turns, gauge) if p) + "."
 
 

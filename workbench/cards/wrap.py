@@ -49,16 +49,17 @@ def _words(runs: Sequence[Run]) -> list[tuple[Weight, str]]:
 
 
 def _pieces(word: str, weight: Weight, width: float, size: float, measure: Measure) -> list[str]:
-    """The word whole if it fits; else at its ties; else wherever it must."""
+    """The word whole if it fits; else at its ties; else after a hyphen; else wherever it must."""
     if measure(word, weight, size) <= width:
         return [word]
     if TIE in word.strip(TIE):
         return [p for part in word.split(TIE) if part for p in _pieces(part, weight, width, size, measure)]
     pieces, piece = [], ""
     for character in word:
-        if piece and measure(piece + character, weight, size) > width:
-            pieces.append(piece)
-            piece = ""
+        while piece and measure(piece + character, weight, size) > width:
+            cut = piece.rfind("-") + 1 or len(piece)
+            pieces.append(piece[:cut])
+            piece = piece[cut:]
         piece += character
     return [*pieces, piece]
 
