@@ -14,6 +14,7 @@ from demo_shop.roll import pattern_of, stories
 from demo_shop.story import BENCH_TAG, SHOP_NAME
 from workbench.stator.pattern import Pair
 from workbench.window.app import look_of, make_app
+from workbench.window.card.kind import Kind
 from workbench.window.mainwindow import MainWindow
 
 SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
@@ -118,11 +119,12 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
         assert page.dialog is not None
         yield name, page.dialog
         page.dialog.reject()
-    window.show_card(bench)
-    wait_for(app, lambda: window.card_dialog is not None)
-    assert window.card_dialog is not None
-    yield "card", window.card_dialog
-    window.card_dialog.reject()
+    for name, kind in (("card", Kind.CUSTOMER), ("card-shop", Kind.SHOP), ("intake-tag", Kind.INTAKE)):
+        window.show_card(bench, kind)
+        wait_for(app, lambda: window.card_dialog is not None)
+        assert window.card_dialog is not None
+        yield name, window.card_dialog
+        window.card_dialog.reject()
     drifting = next(s for s in stories() if s.kind == "drifting")
     window.counter.counter.find(drifting.tag)
     wait_for(app, lambda: _remembered(window, drifting.tag))

@@ -277,15 +277,15 @@ class MainWindow(QMainWindow):
 
     def _tag(self, unit: Unit) -> None:
         if (bench := self._bench_of(unit)) is not None:
-            self.cards.show(bench, self._look, Kind.INTAKE)
+            self.show_card(bench, Kind.INTAKE)
 
     def _bench_of(self, unit: Unit) -> Bench | None:
         """None where another unit holds the bench, since its readings are not kept."""
         page = self.bench_page
         return page.bench if page is not None and page.bench.unit.id == unit.id else None
 
-    def show_card(self, bench: Bench) -> None:
-        self.cards.show(bench, self._look)
+    def show_card(self, bench: Bench, kind: Kind = Kind.CUSTOMER) -> None:
+        self.cards.show(bench, self._look, kind)
 
     def _say(self, e: Exception) -> None:
         QMessageBox.warning(self, self._shop_name, str(e))
