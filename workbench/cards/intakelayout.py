@@ -13,6 +13,7 @@ _TAG_SIZES = (64.0, 56.0, 48.0, 42.0, 36.0, 31.0, 27.0, 23.0, 20.0, 17.0, 14.0, 
 _TWO_LINES = 36.0  # a tag that would be smaller than this on one line is larger on two
 _BODIES = (13.0, 12.0, 11.0, 10.0, 9.2)
 _PEN = 20.0  # between lines to write on
+_BELOW = 7.0  # the last of them
 _MOST_LINES = 4
 
 
@@ -80,10 +81,12 @@ def _foot(content: IntakeContent, room: Room) -> list[Block]:
 
 def _lines_to_write_on(flow: Flow, width: float, kept: float) -> None:
     """For what is seen and not typed: as many as there is room for, less what is `kept` for the foot."""
-    count = min(_MOST_LINES, int((flow.y - flow.floor - kept - 2) / _PEN))
+    count = min(_MOST_LINES, int((flow.y - flow.floor - kept - 2 - _BELOW) / _PEN))
     for _ in range(count):
         flow.y -= _PEN
         flow.pages[-1].append(Rule(flow.x, flow.y, flow.x + width, flow.y, 0.5, (0.9, 1.8)))
+    if count > 0:
+        flow.y -= _BELOW
 
 
 def _count(stock: Stock, words: str, measure: Measure) -> Mark:

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from workbench.window.card.dialog import CardDialog
     from workbench.window.card.pages import Drawn
 
-CARD_DOTS = 96  # per inch, on screen: a whole card fits a 768 px screen
+LEAST_DOTS, MOST_DOTS = 80, 96  # per inch, on screen: below, nothing could be read
+AROUND = 250  # pixels of a screen's height that its card can't have: what stands above and below it
+TALLEST = 150 / 25.4  # inches
 WEIGHING_MS = 20
 
 
@@ -53,11 +55,16 @@ class CardDesk:
             self._shop.cards_of(bench.head.id, still(counted), still(self._failed))
 
         def counted(before: tuple[CardMade, ...]) -> None:
-            dots = CARD_DOTS * self._window.devicePixelRatioF()
+            dots = self._dots()
             make, asserts = _intake(bench, size) if kind is Kind.INTAKE else _card(bench, size, kind, before)
             self._back.do(partial(_drawn, kind, size, make, asserts, dots), still(then), still(self._failed))
 
         weighed()
+
+    def _dots(self) -> float:
+        """As large as a whole card can be on this screen, a 768 px one too."""
+        room = (self._window.screen().availableGeometry().height() - AROUND) / TALLEST
+        return min(MOST_DOTS, max(LEAST_DOTS, room)) * self._window.devicePixelRatioF()
 
     def _open(self, bench: Bench, look: Look, drawn: "Drawn") -> None:
         from workbench.window.card.dialog import CardDialog
