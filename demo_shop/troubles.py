@@ -36,11 +36,10 @@ def drifting(d: Draw) -> Tale | None:
         low = w.low / w.nominal
         if w.nominal < 0.3 or len(check) != 2:
             continue
-        start = 1 + 0.5 * (1 - low)
+        half = 1 - low
         steps = len(_LOWER)
-        last = low - 0.05
-        # slowly at first, the last winter most
-        falls = [start - (start - last) * (i / (steps - 1)) ** 1.6 for i in range(steps)]
+        # evenly down to where it is still in; the last winter takes most
+        falls = [1 + half * (0.5 - 1.1 * i / (steps - 2)) for i in range(steps - 1)] + [low - 0.07]
         after, visits = 0, []
         for i, share in enumerate(falls):
             shares = {w.name: share / d.own[w.name]}

@@ -7,6 +7,8 @@ import pytest
 
 from demo_shop.roll import KINDS
 from tests.demo_shop.conftest import Written
+from workbench.findings.explain import explain
+from workbench.findings.leading import weighed
 from workbench.records import Outcome
 from workbench.stator.correct import Corrected, Corrector
 from workbench.stator.drift import drift
@@ -68,6 +70,16 @@ def test_every_verdict_of_a_sheet_and_of_a_reading_is_met(written: Written) -> N
     rows = [r for s in sheets for r in s.rows]
     assert {r.verdict for r in rows} == {*Verdict, None}
     assert {r.why for r in rows} >= {Why.BAND, Why.OPENS, Why.STAYS_OPEN, Why.LEAKS, Why.CONTACT, Why.ELEMENT}
+
+
+def test_no_sheet_says_otherwise_once_its_readings_are_weighed(written: Written) -> None:
+    for story, jobs in written.told:
+        for job in jobs:
+            for head in job.sheets:
+                judged = written.judged(job, head)
+                sheet = judged.sheet
+                explained = explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
+                assert weighed(judged, explained).verdict is judged.verdict, story.tag
 
 
 def test_an_outside_reading_was_taken_again_at_once(any_shop: Written) -> None:

@@ -18,7 +18,8 @@ SMALL = Asked(units=2)
 
 
 @pytest.mark.parametrize("there", ["a store", "a file", "a folder", "a dangling link"])
-def test_what_is_there_stays(tmp_path: Path, there: str) -> None:
+def test_what_is_there_stays(tmp_path: Path, there: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(write, "build", lambda *a, **k: pytest.fail("it was refused only after all that work"))
     path = tmp_path / "shop.sqlite"
     match there:
         case "a store":
