@@ -9,6 +9,7 @@ from demo_shop.story import FOUR_WIRES, HANDHELD, Decision, FalseStart, Sitting,
 from demo_shop.texts import SEEN
 from workbench.exchange.starters import starter_patterns, starter_revisions
 from workbench.records import Outcome
+from workbench.stator.copper import factor, k_of
 from workbench.stator.expect import Path
 from workbench.stator.pattern import CORE
 
@@ -62,7 +63,7 @@ def not_proved(d: Draw) -> Tale | None:
         if not near:
             return None
         # just above its limit, by less than this meter can tell
-        high = near[0].high / near[0].nominal + 0.012
+        high = near[0].high / near[0].nominal + 0.0135
         note = f"The {near[0].name} reads at its limit; to be read again with four wires."
         more = {"meter": HANDHELD, "shares": {near[0].name: high / d.own[near[0].name]}, "celsius": 20.0}
     outcome = d.rng.choice((Outcome.PASS, Outcome.REPAIR, Outcome.SCRAP) if not d.copper else (Outcome.PASS,))
@@ -110,10 +111,12 @@ def forgotten_zero(d: Draw) -> Tale | None:
 
 def read_hot(d: Draw) -> Tale | None:
     """Read straight off the machine as if it were at room temperature; then once more, cold."""
-    if not any(w.nominal > 2 for w, _ in d.watched()):
-        return None
     warmer = d.rng.uniform(50, 75)
-    hot = Sitting(d.meter(), celsius=d.celsius(), warmer=warmer, note="Straight off the machine.")
+    more = factor(20.0, 20.0 + warmer, k_of(d.pattern.conductor))
+    meter = d.shown_by(shares={w.name: more for w in d.copper})
+    if meter is None:
+        return None
+    hot = Sitting(meter, celsius=d.celsius(), warmer=warmer, note="Straight off the machine.")
     cold = good(d, "High only because it was hot. Good when cold.", meter=hot.meter, later=1)
     cold = replace(cold, note="Left overnight and read again: the first sheet's temperature was wrong.")
     return Tale((Visit(d.complaint(), (hot, cold), seen=d.text(*SEEN), found="nothing: read too warm at first"),))
