@@ -1,14 +1,16 @@
 """Whole jobs at once read back as if they had been written one by one, or not at all."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from db import queries
 from db.store import Store
 from db.trouble import Refused
-from tests.db.invented import CARD, DECIDED, HEAD_OF_SHEET, JOB, READINGS, STRIKE, UNIT, at, uid
+from tests.db.invented import BENCH, CARD, DECIDED, HEAD_OF_SHEET, JOB, READINGS, STRIKE, UNIT, at, uid
 from workbench.records import BenchFile, CardMade, Strike, WholeJob
+from workbench.shop import Shop
 
 STRUCK = tuple(replace(k, strike=STRIKE) if k.id == STRIKE.reading_id else k for k in READINGS)
 KEPT = WholeJob(UNIT, JOB, (HEAD_OF_SHEET,), STRUCK, (DECIDED,), (CARD,))
@@ -63,3 +65,15 @@ def test_one_that_is_refused_takes_the_others_with_it(store: Store) -> None:
         queries.whole.keep(s, (one, clash))
     assert file_of(store, "KL-0200") is None
     assert file_of(store, "KL-0300") is None
+
+
+def test_the_shop_keeps_all_of_them_or_none(shop_file: Path) -> None:
+    one, two, clash = another(5000, "KL-0200", 7200), another(6000, "KL-0300", 7201), another(7000, "KL-0400", 7200)
+    shop = Shop(str(shop_file), bench=BENCH)
+    shop.open().result()
+    with pytest.raises(Refused, match="7200"):
+        shop.keep_jobs((one, two, clash)).result()
+    assert shop.unit_by_tag("KL-0300").result() is None
+    shop.keep_jobs((one, two)).result()
+    assert [u.tag for u in shop.recent_units(2).result()] == ["KL-0300", "KL-0200"]
+    shop.close()
