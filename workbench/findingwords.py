@@ -1,6 +1,6 @@
 """The shop's words for what may be wrong with a part."""
 
-from workbench.findings.faults import Fault
+from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.records import Finding, Parameter
 from workbench.stator.pattern import Pattern
 from workbench.words import node_words, ohms_words
@@ -17,7 +17,7 @@ _SHARES = (
 )
 
 # what shows, or rules out, what ohms can't: common practice, no source
-_PROOFS = {
+_PROOFS: dict[Fault | BenchFault, str] = {
     Fault.SOUND: "warm and flexed, insulation, a run at speed",
     Fault.OPEN_WINDING: "flex the loom while it is read",
     Fault.OPEN_LEAD: "flex the loom while it is read, or read behind the terminal",
@@ -28,6 +28,12 @@ _PROOFS = {
     Fault.SWAPPED_PINS: "follow the wires, or lay the plug beside a known-good one",
     Fault.LEADS_NOT_ZEROED: "zero the leads and read one pair again",
     Fault.WRONG_TEMPERATURE: "let the part reach the room's temperature, or probe the copper",
+    BenchFault.OPEN_GROUND: "clean the ground's terminal and its seat, then read to the bare iron",
+    BenchFault.POOR_GROUND: "clean the ground's terminal and its seat, then read to the bare iron",
+    BenchFault.OPEN_LINK: "follow that wire, and flex it while it is read",
+    BenchFault.POOR_LINK: "follow that wire, and flex it while it is read",
+    BenchFault.WET_PLUG: "dry the plug and read it again",
+    BenchFault.SLIP: "look at the meter's unit and point, and read that pair again",
     Fault.UNLISTED: "part it at the plug or the splices, and read what is left",
 }
 
@@ -61,6 +67,18 @@ def _title(f: Finding, pattern: Pattern) -> str:
             return "Leads not zeroed"
         case Fault.WRONG_TEMPERATURE:
             return "Warmer than stated"
+        case BenchFault.OPEN_GROUND:
+            return "The windings' shared ground is open"
+        case BenchFault.POOR_GROUND:
+            return "The windings' shared ground is poor"
+        case BenchFault.OPEN_LINK:
+            return f"{where} is open"
+        case BenchFault.POOR_LINK:
+            return f"{where} is poor"
+        case BenchFault.WET_PLUG:
+            return f"Wet plug: {' and '.join(node_words(p, pattern) for p in where.split('|'))}"
+        case BenchFault.SLIP:
+            return f"A slip: {' – '.join(node_words(p, pattern) for p in where.split('|'))} read or typed wrong"
         case _:
             return "Two faults at once, or another"
 
@@ -80,6 +98,12 @@ def detail_words(f: Finding, pattern: Pattern) -> str:
             return _through(ohms)
         case Fault.RESISTIVE_LEAD if ohms is not None:
             return f"{_between(ohms)} more than it should have"
+        case BenchFault.POOR_GROUND | BenchFault.POOR_LINK if ohms is not None:
+            return f"{_between(ohms)} where there should be next to none"
+        case BenchFault.WET_PLUG if ohms is not None:
+            return _through(ohms)
+        case BenchFault.SLIP if ohms is not None:
+            return f"{ohms_words(ohms.value)} would fit"
         case Fault.LEADS_NOT_ZEROED if ohms is not None:
             return f"{_between(ohms)} too much on every reading"
         case Fault.WRONG_TEMPERATURE if (warm := known.get("celsius")) is not None:

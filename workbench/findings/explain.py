@@ -40,6 +40,7 @@ class Explained:
     findings: tuple[Finding, ...]
     next: tuple[NextPair, ...]
     workings: Workings = field(repr=False, compare=False)
+    log: float = 0.0  # log likelihood of the whole sheet, all of its explanations together
 
     def groups(self) -> tuple[Group, ...]:
         """Findings that the readings taken can't tell apart, two or more together, likeliest group first."""
@@ -86,17 +87,17 @@ def _explain(
     n, m = len(e.pairs), len(e)
     w = weigh(circuit, h, e, shared, every.take(np.arange(n)), every.take(np.arange(n, m)))
     double = double_log(circuit, h, e, shared, w, conditions)
-    posterior, unlisted = _posterior(h, weights, e, w, double)
+    posterior, unlisted, whole = _posterior(h, weights, e, w, double)
     where = _places(circuit, h)
     findings = _findings(circuit, h, w, posterior, unlisted, conditions.celsius, where)
     ahead = outlook(meter, h, e, shared, w, posterior, every, unread, np.arange(m, len(pairs)))
-    return Explained(findings, best(ahead), Workings(h, e, shared, every, w, posterior, where, ahead))
+    return Explained(findings, best(ahead), Workings(h, e, shared, every, w, posterior, where, ahead), whole)
 
 
 def _posterior(
     h: Hypotheses, weights: Mapping[Fault, float], e: Evidence, w: Weighed, double: float
-) -> tuple[Floats, float]:
-    """Of each hypothesis (those of `unlisted` too), and of all that is unlisted."""
+) -> tuple[Floats, float, float]:
+    """Of each hypothesis (those of `unlisted` too), and of all that is unlisted; and the sheet's log likelihood."""
     before, before_double = prior(h, weights)
     log = np.where(w.opens, w.log, -np.inf)
     anything = float(-np.log(np.abs(e.shown) + 1e-3).sum() - 3.2 * len(e.pairs) - 0.7 * len(e.opens))
@@ -105,7 +106,7 @@ def _posterior(
     other = before_double * math.exp(double - top) + _ANYTHING * math.exp(anything - top)
     total = float(weight.sum()) + other
     weight /= total
-    return weight, float(weight[h.unlisted].sum()) + other / total
+    return weight, float(weight[h.unlisted].sum()) + other / total, top + math.log(total)
 
 
 def _findings(

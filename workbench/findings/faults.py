@@ -19,6 +19,17 @@ class Fault(StrEnum):
     UNLISTED = "unlisted"  # two of them at once, a leak to the core, a bad joint inside a winding
 
 
+class BenchFault(StrEnum):
+    """Faults beyond the model's, weighed on the bench alone (`findings.wiring`)."""
+
+    OPEN_GROUND = "open-ground"
+    POOR_GROUND = "poor-ground"
+    OPEN_LINK = "open-link"
+    POOR_LINK = "poor-link"
+    WET_PLUG = "wet-plug"
+    SLIP = "slip"
+
+
 JUDGE_FAULTS: tuple[Fault, ...] = tuple(Fault)
 
 # the shop's guess before it has counted: common practice, no source

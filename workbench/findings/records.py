@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from workbench.findings.faults import Fault
+from workbench.findings.faults import BenchFault, Fault
 from workbench.stator.pattern import Pair
 
 
@@ -21,7 +21,7 @@ class Parameter:
 class Finding:
     """One explanation. `where`: a winding, a pin, two of them as `a|b` in sorted order, or empty."""
 
-    fault: Fault
+    fault: Fault | BenchFault
     where: str
     probability: float
     parameters: tuple[Parameter, ...] = ()

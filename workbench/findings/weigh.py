@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workbench.findings.circuit import Bools, Circuit, Floats, Ints
+from workbench.findings.cells import AXES, Read
+from workbench.findings.circuit import Bools, Circuit, Floats, Ints, Probe
 from workbench.findings.cutting import Cut, cells_of, cut, integrated
 from workbench.findings.evidence import Evidence
 from workbench.findings.grids import COARSE, USUAL, Grids
@@ -136,3 +137,26 @@ def _over(cells: Cut, opened: Seen, e: Evidence, shared: Shared) -> Floats:
 
 
 _normal_below = np.vectorize(normal_below, otypes=[float])
+
+
+def sound_log(circuit: Circuit, e: Evidence, shared: Shared, finite: Probe, opened: Probe) -> float:
+    """Log likelihood of the sheet for a sound part alone: minus infinity where a pair that reads a number is parted,
+    or one that reads open is joined by fewer ohms than the meter shows.
+    """
+    if not finite.same.all():
+        return -math.inf
+    log = float(likely(_plain(finite), e, shared).log[0])
+    joined = np.flatnonzero(opened.same)
+    if len(joined):
+        read = _plain(opened.take(joined))
+        f = factors(read, shared)
+        sd = np.sqrt((f * f).sum(0) + shared.lead_sd**2 + 1e-12)
+        z = (read.mu + shared.lead - e.above[joined, None]) / sd
+        log += float(np.log(_normal_below(np.clip(z, -8, 8))).sum())
+    return log
+
+
+def _plain(probe: Probe) -> Read:
+    """As it is read with nothing wrong: one cell."""
+    n = len(probe.ohms)
+    return Read(probe.ohms[:, None].copy(), probe.jac[:, :, None].copy(), np.zeros((AXES, n, 1)))

@@ -5,8 +5,9 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
-from workbench.findings.explain import Explained, explain
+from workbench.findings.explain import Explained
 from workbench.findings.leading import sound_leads, weighed
+from workbench.findings.wiring import explain_on_the_bench
 from workbench.records import BenchFile, Decided, KeptReading, Outcome, SheetHead, Strike, new_id, now
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.lines import Keeping, Line, Lines
@@ -223,7 +224,7 @@ class OpenSheet:
         def work() -> Explained | None:
             if self.judged is not judged:
                 return None  # overtaken: the next one says more
-            return explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
+            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
 
         def then(found: Explained | None) -> None:
             if found is not None and self.judged is judged:

@@ -1,0 +1,141 @@
+"""Faults beyond the model's eleven: what joins the windings, a wet plug, a slip of one reading."""
+
+import math
+import time
+from dataclasses import replace
+
+import pytest
+
+from tests.findings.parts import part
+from workbench.exchange.starters import starter_meters
+from workbench.findings.evidence import gather
+from workbench.findings.explain import Explained, explain
+from workbench.findings.faults import BenchFault, Fault
+from workbench.findings.wiring import _log, explain_on_the_bench
+from workbench.stator.expect import Expectations
+from workbench.stator.pattern import Pair, Pattern, Winding
+from workbench.stator.sheet import Conditions, Reading
+
+METER = dict(starter_meters())["Counter handheld"]
+HELD = Conditions(20.0, 1.0, 0.2, 0.05)
+SHARED_GROUND = part(
+    "P:123", ("one", "P.1", "core", 120.0, 10), ("two", "P.2", "core", 90.0, 10), ("three", "P.3", "core", 60.0, 10)
+)
+LINKED = part(
+    "P:1234", ("one", "P.1", "P.2", 120.0, 10), ("two", "P.3", "P.4", 90.0, 10), links=(("loop", "P.2", "P.3"),)
+)
+APART = part("P:1234", ("one", "P.1", "P.2", 120.0, 10), ("two", "P.3", "P.4", 90.0, 10))
+
+
+def shown(of: Pattern, *pairs: Pair) -> list[Reading]:
+    """What the meter shows of these pairs of a part that is wired like `of`."""
+    ask = Expectations(of)
+    out = []
+    for pair in pairs:
+        ohms = ask.of(pair).ohms
+        on = METER.covering(ohms + 0.2) if ohms is not None else None
+        step = on.resolution_ohms if on is not None else 0.0
+        out.append(Reading(pair, round((ohms + 0.2) / step) * step if ohms and step else None))
+    return out
+
+
+def every(pattern: Pattern) -> list[Pair]:
+    nodes = [*pattern.pins, "core"]
+    return [Pair(a, b) for i, a in enumerate(nodes) for b in nodes[i + 1 :]]
+
+
+def first(found: Explained) -> tuple[str, str]:
+    return str(found.findings[0].fault), found.findings[0].where
+
+
+def with_joint(pattern: Pattern, a: str, b: str, ohms: float) -> Pattern:
+    joint = Winding("joint", a, b, ohms=ohms, tolerance_percent=1e-6)
+    return replace(pattern, windings=(*pattern.windings, joint), checks=None, layout=None)
+
+
+def moved(pattern: Pattern, joint: float | None) -> Pattern:
+    """The shared ground lifted from the iron, or joined to it by so many ohms."""
+    windings = tuple(replace(w, finish="point") for w in pattern.windings)
+    lifted = replace(pattern, windings=windings, checks=None)
+    return lifted if joint is None else with_joint(lifted, "point", "core", joint)
+
+
+@pytest.mark.parametrize(("joint", "said"), [(None, "open-ground"), (8.0, "poor-ground"), (150.0, "poor-ground")])
+def test_a_shared_ground_that_is_open_or_poor(joint: float | None, said: str) -> None:
+    readings = shown(moved(SHARED_GROUND, joint), *every(SHARED_GROUND))
+    found = explain_on_the_bench(SHARED_GROUND, METER, HELD, readings)
+    assert first(found) == (said, "")
+    assert found.findings[0].probability > 0.9
+    if joint is not None:
+        (ohms,) = found.findings[0].parameters
+        assert ohms.low <= joint * 1.4
+        assert ohms.high >= joint / 1.4
+
+
+@pytest.mark.parametrize(("joint", "said"), [(None, "open-link"), (25.0, "poor-link")])
+def test_a_link_that_is_open_or_poor(joint: float | None, said: str) -> None:
+    wired = APART if joint is None else with_joint(APART, "P.2", "P.3", joint)
+    found = explain_on_the_bench(LINKED, METER, HELD, shown(wired, *every(LINKED)))
+    assert first(found) == (said, "loop")
+    assert found.findings[0].probability > 0.9
+
+
+def test_water_between_two_pins() -> None:
+    wet = with_joint(APART, "P.2", "P.3", 18_000.0)
+    found = explain_on_the_bench(APART, METER, HELD, shown(wet, *every(APART)))
+    assert str(found.findings[0].fault) == "wet-plug"
+    assert found.findings[0].where == "P.2|P.3"
+    (ohms,) = found.findings[0].parameters
+    assert ohms.low <= 18_000 <= ohms.high * 1.8
+
+
+@pytest.mark.parametrize("factor", [1000.0, 10.0, 0.1])
+def test_a_slip_of_one_reading(factor: float) -> None:
+    readings = shown(APART, *every(APART))
+    assert readings[0].ohms is not None
+    readings[0] = Reading(readings[0].pair, readings[0].ohms * factor)
+    found = explain_on_the_bench(APART, METER, HELD, readings)
+    slip = next(f for f in found.findings if f.fault is BenchFault.SLIP)
+    assert slip.where == "P.1|P.2"
+    assert slip.parameters[0].value == pytest.approx(120.2, abs=0.2)
+    assert slip.probability > 0.3
+    assert first(found)[0] in ("slip", "resistive-lead", "unlisted", "shorted-turns")
+
+
+def test_a_sound_part_is_not_asked_after_further() -> None:
+    readings = shown(LINKED, *every(LINKED))
+    found = explain_on_the_bench(LINKED, METER, HELD, readings)
+    assert found.findings == explain(LINKED, METER, HELD, readings).findings
+    assert first(found) == ("sound", "")
+
+
+def test_the_shares_sum_to_one_and_the_elevens_odds_to_each_other_stay() -> None:
+    readings = shown(LINKED, *every(LINKED))
+    readings[0] = Reading(readings[0].pair, 60.1)
+    few, more = (f(LINKED, METER, HELD, readings) for f in (explain, explain_on_the_bench))
+    assert math.fsum(f.probability for f in more.findings) == pytest.approx(1)
+    was = {(f.fault, f.where): f.probability for f in few.findings}
+    now = {(f.fault, f.where): f.probability for f in more.findings if isinstance(f.fault, Fault)}
+    scale = now[few.findings[0].fault, few.findings[0].where] / few.findings[0].probability
+    assert now == pytest.approx({k: v * scale for k, v in was.items()})
+
+
+def test_a_sound_parts_likelihood_is_that_of_the_whole_model() -> None:
+    readings = shown(APART, Pair("P.1", "P.2"), Pair("P.3", "P.4"), Pair("P.1", "P.3"))
+    whole = explain(APART, METER, HELD, readings)
+    sound = whole.findings[0]
+    assert sound.fault is Fault.SOUND
+    # Bayes: p(sound | readings) = prior(sound) p(readings | sound) / p(readings)
+    alone = _log(APART, METER, HELD, gather(METER, readings))
+    assert sound.probability == pytest.approx(0.55 * math.exp(alone - whole.log), rel=1e-6)
+
+
+def test_nine_pins_stay_within_what_a_bench_waits_for() -> None:
+    pins = "".join(str(n) for n in range(1, 10))
+    windings = tuple((f"w{n}", f"P.{n}", f"P.{n + 1}", 50.0 + n, 10) for n in range(1, 9))
+    pattern = part(f"P:{pins}", *windings)
+    readings = shown(pattern, *every(pattern)[:30])
+    readings[0] = Reading(readings[0].pair, 5.0)
+    start = time.perf_counter()
+    explain_on_the_bench(pattern, METER, HELD, readings)
+    assert time.perf_counter() - start < 2
