@@ -209,7 +209,8 @@ class StrikeRow(Row):
 
 
 class DecisionRow(Row):
-    """`place` counts within the job, from 1: the last one holds."""
+    """`place` counts within the job, from 1: the last one holds. `found`: a fault's code, or empty; the store knows
+    no list of them, so that one more needs no new table."""
 
     __tablename__ = "decisions"
     __table_args__ = (
@@ -226,6 +227,8 @@ class DecisionRow(Row):
     verdict: Mapped[str]
     decided_at: Mapped[datetime]
     made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
+    found: Mapped[str] = mapped_column(server_default="")
+    found_where: Mapped[str] = mapped_column(server_default="")
 
 
 class CardRow(Row):

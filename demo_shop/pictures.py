@@ -68,7 +68,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     """Walks the program; each screen is handed out while it stands."""
     assert window.counter is not None
     yield "counter", window
-    for name, ask in (("meters", window.edit_meters), ("this-bench", window.like)):
+    for name, ask in (("meters", window.edit_meters), ("odds", window.edit_odds), ("this-bench", window.like)):
         ask()
         assert window.dialog is not None
         yield name, window.dialog

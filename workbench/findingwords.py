@@ -1,6 +1,7 @@
 """The shop's words for what may be wrong with a part."""
 
 from workbench.findings.faults import BenchFault, Fault
+from workbench.findings.odds import ENOUGH, Basis, Family, Odds
 from workbench.findings.records import Finding, Parameter
 from workbench.stator.pattern import Pattern
 from workbench.words import node_words, ohms_words
@@ -36,6 +37,53 @@ _PROOFS: dict[Fault | BenchFault, str] = {
     BenchFault.SLIP: "look at the meter's unit and point, and read that pair again",
     Fault.UNLISTED: "part it at the plug or the splices, and read what is left",
 }
+
+_KINDS = {
+    Fault.SOUND: "Sound",
+    Fault.OPEN_WINDING: "A break inside a winding",
+    Fault.OPEN_LEAD: "Wire broken at a pin",
+    Fault.SHORTED_TURNS: "Shorted turns",
+    Fault.WINDING_TO_CORE: "A winding down to the iron",
+    Fault.WINDING_TO_WINDING: "One winding touches another",
+    Fault.RESISTIVE_LEAD: "Poor joint at a pin",
+    Fault.SWAPPED_PINS: "Two pins swapped",
+    Fault.LEADS_NOT_ZEROED: "Leads not zeroed",
+    Fault.WRONG_TEMPERATURE: "Warmer than stated",
+    Fault.UNLISTED: "Two faults at once, or another",
+}
+
+
+def kind_words(fault: Fault) -> str:
+    """`Shorted turns`: a fault without its place."""
+    return _KINDS[fault]
+
+
+def family_words(family: Family) -> str:
+    """`exciter, lighting and pulser`."""
+    if len(family) < 2:
+        return "".join(family) or "no windings"
+    return f"{', '.join(family[:-1])} and {family[-1]}"
+
+
+def odds_words(o: Odds) -> str:
+    """What the odds before the first reading stand on, in a sentence."""
+    match o.basis:
+        case Basis.FAMILY:
+            return f"The odds stand on {_jobs(o.number)} of this family ({family_words(o.family or ())})."
+        case Basis.SHOP if o.family is not None:
+            less = f"only {o.of_family}" if o.of_family else "none"
+            return (
+                f"The odds stand on all {_jobs(o.number)} of the shop: {less} of this family "
+                f"({family_words(o.family)}), and {ENOUGH} are enough."
+            )
+        case Basis.SHOP:
+            return f"The odds stand on all {_jobs(o.number)} of the shop."
+        case _:
+            return "The odds are the stated ones: of no decided job was it said what the part was found to have."
+
+
+def _jobs(number: int) -> str:
+    return f"{number} decided job{'' if number == 1 else 's'}"
 
 
 def title_words(f: Finding, pattern: Pattern) -> str:

@@ -160,7 +160,11 @@ class KeptReading:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """What was decided of a job on the strength of a sheet. The latest one holds."""
+    """What was decided of a job on the strength of a sheet. The latest one holds.
+
+    `found`: the code of the fault that the part was found to have (`findings.faults`), empty where that was not
+    said; `found_where`: its place, as a finding names it, or empty.
+    """
 
     id: UUID
     job_id: UUID
@@ -169,6 +173,8 @@ class Decided:
     note: str
     verdict: str
     decided_at: datetime
+    found: str = ""
+    found_where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

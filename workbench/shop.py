@@ -11,6 +11,7 @@ from uuid import UUID
 
 from db import queries
 from db.thread import Crash, Deliver, Failed, StoreThread, Then
+from workbench.findings.odds import Counts
 from workbench.records import (
     BenchFile,
     CardMade,
@@ -159,6 +160,12 @@ class Shop:
     ) -> Future[tuple[PastSheet, ...]]:
         """Every sheet of a unit, of all its jobs, oldest first; the one on the bench among them."""
         return self._at.read(lambda s: queries.sheets.of_unit(s, unit_id), then, failed)
+
+    def found_so_far(
+        self, but_for: UUID | None = None, then: Then[Counts] = None, failed: Failed = None
+    ) -> Future[Counts]:
+        """What decided jobs were found to have, by family of pattern; `but_for`: a job that is left out."""
+        return self._at.read(lambda s: queries.found.counts(s, but_for), then, failed)
 
     def unit_by_tag(
         self, tag: str, then: Then[tuple[Unit, Job | None] | None] = None, failed: Failed = None

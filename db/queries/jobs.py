@@ -61,6 +61,8 @@ def decide(session: Session, decided: Decided) -> Decided:
         "note": decided.note,
         "verdict": decided.verdict,
         "decided_at": decided.decided_at,
+        "found": decided.found,
+        "found_where": decided.found_where,
     }
     add(session, DecisionRow, values, {"place": next_place(session, DecisionRow, "place", job_id=decided.job_id)})
     return decided
@@ -73,7 +75,9 @@ def decision_of(session: Session, job_id: UUID) -> Decided | None:
     )
     if d is None:
         return None
-    return Decided(d.id, d.job_id, d.sheet_id, Outcome(d.outcome), d.note, d.verdict, d.decided_at)
+    return Decided(
+        d.id, d.job_id, d.sheet_id, Outcome(d.outcome), d.note, d.verdict, d.decided_at, d.found, d.found_where
+    )
 
 
 def record(r: JobRow) -> Job:

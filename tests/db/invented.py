@@ -77,7 +77,17 @@ READINGS = (
     KeptReading(uid(13), HEAD_OF_SHEET.id, 3, Reading(Pair("P.3", "P.2"), 31.4), "31,4", at(8)),
     KeptReading(uid(14), HEAD_OF_SHEET.id, 4, Reading(Pair("P.1", CORE), None, 2e7), "OL", at(9)),
 )
-DECIDED = Decided(uid(31), JOB.id, HEAD_OF_SHEET.id, Outcome.PASS, "warm check on the next visit", "good", at(12))
+DECIDED = Decided(
+    uid(31),
+    JOB.id,
+    HEAD_OF_SHEET.id,
+    Outcome.PASS,
+    "warm check on the next visit",
+    "good",
+    at(12),
+    "resistive-lead",
+    "P.3",
+)
 CARD = CardMade(uid(41), HEAD_OF_SHEET.id, 1, "printed", at(13), Whose.SHOP, CardSize.LABEL, '["plugface card",1]')
 
 

@@ -23,6 +23,7 @@ def test_there_is_a_file_for_every_revision() -> None:
 SHEETS = {"0001": replace(HEAD_OF_SHEET, note="")}
 _ONLY_KIND = replace(CARD, whose=Whose.CUSTOMER, size=CardSize.STAND, asserts="")
 CARDS = {"0001": _ONLY_KIND, "0002": _ONLY_KIND}
+DECISIONS = dict.fromkeys(("0001", "0002", "0003"), replace(DECIDED, found="", found_where=""))
 
 
 @pytest.mark.parametrize("revision", REVISIONS)
@@ -34,7 +35,7 @@ def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
             file = queries.sheets.bench_file(s, "kl-0148")
             assert file is not None
             assert (file.unit, file.job, file.sheet) == (UNIT, JOB, SHEETS.get(revision, HEAD_OF_SHEET))
-            assert (file.readings, file.decided) == (READINGS, DECIDED)
+            assert (file.readings, file.decided) == (READINGS, DECISIONS.get(revision, DECIDED))
             assert (file.revision.pattern, file.revision.number) == (PATTERN, 1)
             assert [r.pattern for r in queries.patterns.latest(s)] == [WIDER]
             assert queries.meters.all_meters(s) == (METER,)
@@ -63,7 +64,20 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     del before["sheets"]
     cards = after.pop("cards")
     assert [row[: len(cards[0]) - 3] for row in cards] == before.pop("cards")
+    decisions = after.pop("decisions")
+    assert [row[-2:] for row in decisions] == [("", "")]
+    assert [row[:-2] for row in decisions] == before.pop("decisions")
     assert after == before
+
+
+@pytest.mark.parametrize("deed", ["UPDATE decisions SET found = 'sound'", "DELETE FROM decisions"])
+def test_decisions_of_an_older_store_still_stand_once_it_is_brought_up_to_date(deed: str, tmp_path: Path) -> None:
+    path = Path(shutil.copy(STORES / "0003.sqlite", tmp_path / "shop.sqlite"))
+    Store.open(path, bench=BENCH).close()
+    connection = sqlite3.connect(path)
+    with pytest.raises(sqlite3.IntegrityError, match="append-only"):
+        connection.execute(deed)
+    connection.close()
 
 
 def _rows(path: Path) -> dict[str, list[tuple[object, ...]]]:

@@ -121,6 +121,10 @@ def _counter(hand: Hand) -> Screens:
     assert meters.said.said is not None
     yield "meters, a new one refused", meters
     meters.reject()
+    hand.window.edit_odds()
+    assert hand.window.dialog is not None
+    yield "odds", hand.window.dialog
+    hand.window.dialog.reject()
     hand.window.like()
     assert hand.window.dialog is not None
     yield "this bench", hand.window.dialog

@@ -1,17 +1,17 @@
 """A unit on the bench: from two pins to a verdict, without a window."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from uuid import UUID
 
-from workbench import words
+from workbench.findings.faults import STATED, Fault
 from workbench.findings.records import Finding
 from workbench.records import BenchFile, Outcome, SheetHead
 from workbench.sitting.benchfacts import BenchFacts
 from workbench.sitting.conditions import FormError
 from workbench.sitting.keeper import Keeper
-from workbench.sitting.opensheet import WEIGHED, OpenSheet, Reckon
-from workbench.sitting.questions import lone_one_question, slip_question
+from workbench.sitting.opensheet import DECIDED, WEIGHED, OpenSheet, Reckon
+from workbench.sitting.questions import lone_one_question, remedy_for, slip_question
 from workbench.sitting.say import SILENCE, Said, Tone
 from workbench.sitting.steps import ASKS, Step, after, taken
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
@@ -26,11 +26,15 @@ UNDONE = "undone"
 class Bench(BenchFacts):
     """One unit's latest sheet, being read. Tells `on_change` after whatever changes it."""
 
-    def __init__(self, file: BenchFile, keeper: Keeper, *, past: bool = False, reckon: Reckon | None = None) -> None:
-        """`past`: an earlier sheet of the unit, only to look at. `reckon` weighs what the readings say."""
-        super().__init__(OpenSheet(file, keeper, self._news, reckon))
+    def __init__(
+        self, file: BenchFile, keeper: Keeper, *, past: bool = False, reckon: Reckon | None = None,
+        priors: Mapping[Fault, float] = STATED,
+    ) -> None:  # fmt: skip
+        """`past`: an earlier sheet of the unit, only to look at. `reckon` weighs what the readings say, by `priors`."""
+        super().__init__(OpenSheet(file, keeper, self._news, reckon, priors))
         self.past = past
         self.on_change: Callable[[], None] = lambda: None
+        self.on_decided: Callable[[], None] = lambda: None  # once a decision is safe
         self._handed: Pair | None = None  # the pair that was picked for the hands, not by them
         self._asked: tuple[str, Pair] | None = None  # a slip was asked about: the same again keeps it
         self._pick_offered()
@@ -139,10 +143,11 @@ class Bench(BenchFacts):
         """Tries a reading that could not be kept once more."""
         self._do(lambda: self._open.keep_again(reading_id))
 
-    def decide(self, outcome: Outcome, note: str) -> None:
+    def decide(self, outcome: Outcome, note: str, found: str = "", where: str = "") -> None:
+        """`found`, `where`: what the part was found to have, by the codes that `found_choices` offers."""
         if self._only_to_look():
             return
-        self._open.decide(outcome, note)
+        self._open.decide(outcome, note, found, where)
         self._tell()
 
     def change_conditions(self, head: SheetHead) -> None:
@@ -234,11 +239,8 @@ class Bench(BenchFacts):
     def _say_result(self, pair: Pair) -> None:
         """What would settle a reading that isn't inside, while the part is still under the probes."""
         row = self.last_row(pair)
-        if row is None or self.said is not None:
-            return
-        more = words.remedy_words(row, zeroed=self.head.meter_zeroed)
-        if more and row.verdict is not None:
-            self.said = Said(Tone.TELLS, f"{words.reason_words(row, self.pattern)} {more}")
+        if row is not None and self.said is None:
+            self.said = remedy_for(row, self.pattern, zeroed=self.head.meter_zeroed)
 
     def _set_pair(self, pair: Pair) -> None:
         self._pick = self._pick.taken(pair)
@@ -288,9 +290,15 @@ class Bench(BenchFacts):
             # another pair may tell more now: offered only while the hands have not gone to one of their own
             if self.pair is not None and self.pair == self._handed and not self.text and self.step is None:
                 self._pick_offered()
+        elif said is DECIDED:
+            self.on_decided()
         elif said is not None:
             self.said = said if said is not SILENCE else None
         self._tell()
+
+    def stand_on(self, priors: Mapping[Fault, float]) -> None:
+        """What the readings say is weighed anew, by other odds."""
+        self._open.stand_on(priors)
 
     def point(self, finding: Finding | None) -> None:
         """Lights what speaks for and against an explanation."""

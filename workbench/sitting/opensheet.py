@@ -1,11 +1,12 @@
 """The sheet being read: its readings, judged anew after each, and their way to the disk."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
 from workbench.findings.explain import Explained
+from workbench.findings.faults import STATED, Fault
 from workbench.findings.leading import sound_leads, weighed
 from workbench.findings.wiring import explain_on_the_bench
 from workbench.records import BenchFile, Decided, KeptReading, Outcome, SheetHead, Strike, new_id, now
@@ -21,7 +22,9 @@ from workbench.stator.sheet import MOST_READINGS, Proof, Reading, Sheet
 
 # does the work somewhere, and gives its result back on the bench's own thread
 Reckon = Callable[[Callable[[], Explained | None], Callable[[Explained | None], None]], None]
-WEIGHED = Said(Tone.TELLS, "")  # news without words: the readings are weighed
+# news without words: the readings are weighed; a decision is safe
+WEIGHED = Said(Tone.TELLS, "")
+DECIDED = Said(Tone.TELLS, "")
 SETTLED = 0.95
 LITTLE = 0.02  # bit: a pair that tells less is not worth a touch
 
@@ -33,9 +36,14 @@ class OpenSheet:
     """
 
     def __init__(
-        self, file: BenchFile, keeper: Keeper, news: Callable[[Said | None], None], reckon: Reckon | None = None
+        self,
+        file: BenchFile,
+        keeper: Keeper,
+        news: Callable[[Said | None], None],
+        reckon: Reckon | None = None,
+        priors: Mapping[Fault, float] = STATED,
     ) -> None:
-        """`reckon` weighs the readings elsewhere; without it there are no explanations."""
+        """`reckon` weighs the readings elsewhere, by `priors`; without it there are no explanations."""
         self.unit = file.unit
         self.job = file.job
         self.revision = file.revision
@@ -46,6 +54,7 @@ class OpenSheet:
         self._news = news
         self._reckon: Reckon | None = None
         self.explained: Explained | None = None  # what the readings say, once they are weighed
+        self._priors = priors
         self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
         self._rejudge()
         self._reckon = reckon
@@ -150,12 +159,13 @@ class OpenSheet:
         self._keeper.strike(struck, then=then, failed=failed)
         return ""
 
-    def decide(self, outcome: Outcome, note: str) -> None:
+    def decide(self, outcome: Outcome, note: str, found: str = "", where: str = "") -> None:
+        """`found`, `where`: what the part was found to have, as `Decided` keeps it."""
         verdict = str(self.judged.verdict)
-        decided = Decided(new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now())
+        decided = Decided(new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now(), found, where)
 
         def told(e: Exception | None) -> None:
-            self._news(None if e is None else Said(Tone.REFUSES, f"The decision is not kept. {e}"))
+            self._news(DECIDED if e is None else Said(Tone.REFUSES, f"The decision is not kept. {e}"))
 
         self._standing.decide(decided, told)
 
@@ -210,26 +220,36 @@ class OpenSheet:
         return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
 
     def _rejudge(self) -> None:
-        self.judged: JudgedSheet = judge(self._sheet(), self.expectations)
+        self._plain = judge(self._sheet(), self.expectations)  # by its readings alone
+        self.judged: JudgedSheet = self._plain
         self._newest = {self.expectations.key(r.reading.pair): r for r in self.judged.rows}
         self.explained = None
         self.weigh()
 
+    def stand_on(self, priors: Mapping[Fault, float]) -> None:
+        """Weighs anew by other odds; what the readings said before stays in sight until then."""
+        if priors != self._priors:
+            self._priors = priors
+            self.weigh()
+
     def weigh(self) -> None:
         """Begins to weigh the readings as they are judged now."""
-        judged, sheet = self.judged, self.judged.sheet
+        plain, sheet, priors = self._plain, self._plain.sheet, self._priors
         if self._reckon is None:
             return
 
+        def overtaken() -> bool:
+            return self._plain is not plain or self._priors is not priors
+
         def work() -> Explained | None:
-            if self.judged is not judged:
-                return None  # overtaken: the next one says more
-            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
+            if overtaken():
+                return None  # the next one says more
+            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors)
 
         def then(found: Explained | None) -> None:
-            if found is not None and self.judged is judged:
+            if found is not None and not overtaken():
                 self.explained = found
-                self.judged = weighed(judged, found)
+                self.judged = weighed(plain, found)
                 self._news(WEIGHED)
 
         self._reckon(work, then)

@@ -1,10 +1,11 @@
-"""What the bench asks before it keeps a reading, with the ways on."""
+"""What the bench asks before it keeps a reading, with the ways on; and what it tells after."""
 
 from collections.abc import Callable
 
 from workbench import words
 from workbench.sitting.say import Choice, Said, Tone
 from workbench.stator.entry import Shown
+from workbench.stator.judge import Row
 from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.slips import Slip, SlipKind
 
@@ -30,3 +31,9 @@ def slip_question(pattern: Pattern, pair: Pair, shown: Shown, slip: Slip, keep_m
         sentence = f"{shown.text} doesn't fit {here}, {slip.text} would: {what}? Enter again keeps {shown.text}."
         meant = f"It was {slip.text}"
     return Said(Tone.ASKS, sentence, (Choice(meant, keep_meant), Choice(f"Keep {shown.text}", keep_typed)))
+
+
+def remedy_for(row: Row, pattern: Pattern, *, zeroed: bool) -> Said | None:
+    """What would settle a reading that isn't inside; None where nothing is left to settle."""
+    more = words.remedy_words(row, zeroed=zeroed)
+    return Said(Tone.TELLS, f"{words.reason_words(row, pattern)} {more}") if more and row.verdict is not None else None

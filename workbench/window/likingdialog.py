@@ -1,5 +1,7 @@
 """Looks, sound and a pedal, asked for."""
 
+from dataclasses import replace
+
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -26,6 +28,7 @@ class LikingDialog(QDialog):
 
     def __init__(self, parent: QWidget, look: Look, liking: Liking) -> None:
         super().__init__(parent)
+        self._before = liking
         self.setWindowTitle("This bench")
         self.setMinimumWidth(look.sizes.px(460))
         self.theme, self.scale = QComboBox(), QComboBox()
@@ -66,10 +69,11 @@ class LikingDialog(QDialog):
 
     @property
     def liking(self) -> Liking:
-        return Liking(
-            THEMES[self.theme.currentIndex()],
-            TEXT_SCALES[self.scale.currentIndex()],
-            self.tones.isChecked(),
-            self.moves.isChecked(),
-            self.pedal.keySequence().toString(QKeySequence.SequenceFormat.PortableText),
+        return replace(
+            self._before,
+            theme=THEMES[self.theme.currentIndex()],
+            text_scale=TEXT_SCALES[self.scale.currentIndex()],
+            tones=self.tones.isChecked(),
+            moves=self.moves.isChecked(),
+            pedal=self.pedal.keySequence().toString(QKeySequence.SequenceFormat.PortableText),
         )

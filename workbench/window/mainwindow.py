@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import wait
+from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar
 from uuid import UUID
 
@@ -23,6 +24,7 @@ from workbench.window.counter.page import CounterPage
 from workbench.window.courier import Courier
 from workbench.window.crash import CrashPath
 from workbench.window.look import Look
+from workbench.window.oddsdesk import OddsDesk
 from workbench.window.parts import button, label
 from workbench.window.settings import Liking
 from workbench.window.tones import Tones
@@ -67,6 +69,7 @@ class MainWindow(QMainWindow):
         self.shop = Shop(url, self._courier.deliver, on_crash=self.crash_path.fault)
         self._back = BackDesk(self._courier.deliver)
         self.cards = CardDesk(self, self.shop, self._back, self._say)
+        self.odds = OddsDesk(self.shop, learns=self.liking.learns)
         self.stack = QStackedWidget()
         self.setCentralWidget(self.stack)
         self.wait = _message("Opening the shop's store …")
@@ -104,13 +107,14 @@ class MainWindow(QMainWindow):
         counter.on_tag = self._tag
         self.counter = self._counter_page(counter)
         counter.refresh()
+        self.odds.refresh()
         if self._start_tag:
             counter.find(self._start_tag)
         else:
             self.to_counter()
 
     def _counter_page(self, counter: Counter) -> CounterPage:
-        page = CounterPage(self._look, counter, self._shop_name, self.like, self.edit_meters)
+        page = CounterPage(self._look, counter, self._shop_name, self.like, self.edit_meters, self.edit_odds)
         page.liking.setVisible(self._relook is not None)
         self.stack.addWidget(page)
         return page
@@ -124,11 +128,15 @@ class MainWindow(QMainWindow):
         dialog.finished.connect(self.counter.counter.refresh)
         self._ask(dialog)
 
+    def edit_odds(self) -> None:
+        """What the shop finds, and whether the odds follow it."""
+        self._ask(self.odds.dialog(self, self._look))
+
     def like(self) -> None:
         """Looks, sound and pedal of this bench."""
         from workbench.window.likingdialog import LikingDialog
 
-        dialog = LikingDialog(self, self._look, self.liking)
+        dialog = LikingDialog(self, self._look, replace(self.liking, learns=self.odds.learns))
         dialog.accepted.connect(lambda: self._liked(dialog.liking))
         self._ask(dialog)
 
@@ -179,6 +187,7 @@ class MainWindow(QMainWindow):
     def to_counter(self) -> None:
         assert self.counter is not None
         self.counter.counter.refresh()
+        self.odds.refresh()
         self.stack.setCurrentWidget(self.counter)
         self.counter.take_focus()
         self.setWindowTitle(self._shop_name)
@@ -189,7 +198,7 @@ class MainWindow(QMainWindow):
         assert self.counter is not None
         if self._held_back(file):
             return
-        bench = Bench(file, self.shop, past=past, reckon=self._reckon)
+        bench = Bench(file, self.shop, past=past, reckon=self._reckon, priors=self.odds.priors(file.revision.pattern))
         if self._practice and self._practice[0] == file.unit.tag:
             answer = self._practice[1]
             bench.shows = lambda pair: answer(bench, pair)
@@ -217,6 +226,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{file.unit.tag} on the bench")
         page.take_focus()
         self._ready()
+        self.odds.follow(bench)
         self.shop.history(file.unit.id, lambda past: self._remember(page, past), self._say)
 
     def _reckon(self, work: Callable[[], T], then: Callable[[T], object]) -> None:

@@ -17,6 +17,7 @@ class Liking:
     tones: bool = False
     moves: bool = False  # the offered pair pulses
     pedal: str = ""  # a key, in Qt's portable words; empty: none
+    learns: bool = True  # the odds before the first reading follow what the shop finds
 
 
 def _file() -> QSettings:
@@ -37,6 +38,7 @@ def load() -> Liking:
         tones=str(file.value("tones", "true")).lower() != "false",
         moves=str(file.value("moves", "true")).lower() != "false",
         pedal=str(file.value("pedal", usual.pedal)),
+        learns=str(file.value("learns", "true")).lower() != "false",
     )
 
 
@@ -47,6 +49,13 @@ def save(liking: Liking) -> None:
     file.setValue("tones", "true" if liking.tones else "false")
     file.setValue("moves", "true" if liking.moves else "false")
     file.setValue("pedal", liking.pedal)
+    file.setValue("learns", "true" if liking.learns else "false")
+    file.sync()
+
+
+def keep_learns(learns: bool) -> None:
+    file = _file()
+    file.setValue("learns", "true" if learns else "false")
     file.sync()
 
 

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QDialog, QWidget
 from workbench import words
 from workbench.records import NamedMeter
 from workbench.sitting.bench import Bench
+from workbench.sitting.found import found_choices
 from workbench.sitting.views import ReadingView
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, NoteDialog, StrikeDialog
@@ -30,11 +31,12 @@ class BenchAsking:
 
     def decision(self) -> None:
         verdict = words.SHEET_WORDS[self._bench.judged.verdict]
-        dialog = DecideDialog(self._page, self._look, verdict, self._bench.decided)
+        dialog = DecideDialog(self._page, self._look, verdict, self._bench.decided, found_choices(self._bench))
 
         def decided() -> None:
             if dialog.outcome is not None:
-                self._bench.decide(dialog.outcome, dialog.note.toPlainText())
+                found = dialog.found
+                self._bench.decide(dialog.outcome, dialog.note.toPlainText(), found.fault, found.where)
 
         self._ask(dialog, decided)
 

@@ -3,6 +3,7 @@
 from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QComboBox,
     QDialog,
     QDialogButtonBox,
     QHBoxLayout,
@@ -14,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.records import Decided, Outcome
+from workbench.sitting.found import FoundChoice, FoundChoices
 from workbench.window.look import Look
 from workbench.window.parts import label
 from workbench.words import OUTCOME_WORDS
@@ -63,13 +65,20 @@ class StrikeDialog(QDialog):
 
 
 class DecideDialog(QDialog):
-    """Pass, repair, rewind or scrap, with a note. What the sheet says stands above the choice."""
+    """Pass, repair, rewind or scrap, what the part was found to have, and a note. The sheet's verdict stands above.
 
-    def __init__(self, parent: QWidget, look: Look, verdict: str, before: Decided | None) -> None:
+    What is proposed as found goes with the outcome until a hand has chosen.
+    """
+
+    def __init__(
+        self, parent: QWidget, look: Look, verdict: str, before: Decided | None, found: FoundChoices | None = None
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Decide")
         self.setMinimumWidth(look.sizes.px(460))
         self._verdict = verdict
+        self._found = found or FoundChoices()
+        self._by_hand = False
         self.group = QButtonGroup(self)
         self.choices: dict[Outcome, QPushButton] = {}
         row = QHBoxLayout()
@@ -81,6 +90,14 @@ class DecideDialog(QDialog):
             self.group.addButton(b, i)
             self.choices[outcome] = b
             row.addWidget(b)
+        self.found_box = QComboBox()
+        self.found_box.setAccessibleName("Found to be")
+        self.found_box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.found_box.addItems([c.title for c in self._found.every])
+        self.found_box.setMaxVisibleItems(self.found_box.count())
+        self.found_box.activated.connect(self._chosen)
+        found_caption = label("&Found to be")
+        found_caption.setBuddy(self.found_box)
         self.note = QPlainTextEdit()
         self.note.setAccessibleName("Note")
         self.note.setTabChangesFocus(True)
@@ -93,6 +110,8 @@ class DecideDialog(QDialog):
         column.addWidget(label(f"The sheet says {verdict}", "title", wrap=True))
         column.addLayout(row)
         column.addWidget(self.warning)
+        column.addWidget(found_caption)
+        column.addWidget(self.found_box)
         column.addWidget(caption)
         column.addWidget(self.note)
         column.addWidget(self.buttons)
@@ -106,7 +125,16 @@ class DecideDialog(QDialog):
     def outcome(self) -> Outcome | None:
         return next((o for o, b in self.choices.items() if b.isChecked()), None)
 
+    @property
+    def found(self) -> FoundChoice:
+        return self._found.every[self.found_box.currentIndex()]
+
+    def _chosen(self, _: int) -> None:
+        self._by_hand = True
+
     def _changed(self) -> None:
+        if not self._by_hand:
+            self.found_box.setCurrentIndex(self._found.every.index(self._found.proposed(self.outcome)))
         self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(self.outcome is not None)
         passing = self.outcome is Outcome.PASS and self._verdict != "GOOD"
         self.warning.setText(f"The sheet says {self._verdict}, not GOOD; the card will say so too." if passing else "")

@@ -29,7 +29,13 @@ class CounterPage(QWidget):
     """Renders a Counter and sends it keys and clicks."""
 
     def __init__(
-        self, look: Look, counter: Counter, shop_name: str, like: Callable[[], None], meters: Callable[[], None]
+        self,
+        look: Look,
+        counter: Counter,
+        shop_name: str,
+        like: Callable[[], None],
+        meters: Callable[[], None],
+        odds: Callable[[], None],
     ) -> None:
         super().__init__()
         self.counter = counter
@@ -56,6 +62,7 @@ class CounterPage(QWidget):
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
         self.meters = button("Meters", meters, key="Ctrl+M", tip="The shop's meters and their ranges")
+        self.odds = button("Odds", odds, key="Ctrl+O", tip="What this shop finds, and the odds that follow from it")
         self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
         self.book_and_tag = button(
@@ -78,6 +85,7 @@ class CounterPage(QWidget):
         row.addWidget(label(shop_name, "title"))
         row.addStretch(1)
         row.addWidget(self.meters)
+        row.addWidget(self.odds)
         row.addWidget(self.liking)
         find = Panel("Find a part")
         line = QHBoxLayout()
