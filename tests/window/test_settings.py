@@ -22,7 +22,7 @@ def test_at_first_the_next_pair_pulses_and_verdicts_sound() -> None:
 
 
 def test_what_is_liked_comes_back() -> None:
-    liked = Liking("dark", 1.5, tones=True, moves=False, pedal="F9")
+    liked = Liking("dark", 1.5, tones=True, moves=False, pedal="F9", learns=False)
     settings.save(liked)
     assert settings.load() == liked
 
@@ -42,10 +42,18 @@ def test_text_is_never_smaller_than_usual_nor_beyond_twice() -> None:
 
 
 def test_the_dialog_says_what_is_wanted(dressed: QApplication, qtbot: QtBot) -> None:
-    liked = Liking("light", 1.25, tones=True, moves=True, pedal="F9")
+    liked = Liking("light", 1.25, tones=True, moves=True, pedal="F9", learns=False)
     dialog = LikingDialog(None, Look(), liked)  # type: ignore[arg-type]
     qtbot.addWidget(dialog)
     assert dialog.liking == liked
     dialog.moves.click()
     dialog.theme.setCurrentIndex(2)
-    assert dialog.liking == Liking("dark", 1.25, tones=True, moves=False, pedal="F9")
+    assert dialog.liking == Liking("dark", 1.25, tones=True, moves=False, pedal="F9", learns=False)
+
+
+def test_whether_the_odds_follow_is_kept_by_itself() -> None:
+    settings.save(Liking("dark", pedal="F9"))
+    settings.keep_learns(False)
+    assert settings.load() == Liking("dark", pedal="F9", learns=False)
+    settings.keep_learns(True)
+    assert settings.load().learns

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import AT, FOUR_WIRES, HANDHELD, bench_file
 from workbench.records import Decided, NamedMeter, Outcome, SheetHead, TemperatureSource
+from workbench.sitting.found import NOT_SAID, FoundChoice, FoundChoices
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import REASONS, BackDialog, DecideDialog, StrikeDialog
 from workbench.window.look import Look
@@ -95,6 +96,39 @@ def test_what_was_decided_before_stands_there_to_be_changed(window: QMainWindow)
     dialog = shown(DecideDialog(window, LOOK, "FAIL", decided(Outcome.REWIND, "phase 2")))
     assert (dialog.outcome, dialog.note.toPlainText()) == (Outcome.REWIND, "phase 2")
     assert dialog.buttons.button(OK).isEnabled()
+
+
+FOUND = FoundChoices((FoundChoice("Shorted turns in the fine", "shorted-turns", "fine"), FoundChoice("Sound", "sound")))
+
+
+def test_what_is_proposed_as_found_goes_with_the_outcome(window: QMainWindow, qtbot: QtBot) -> None:
+    dialog = shown(DecideDialog(window, LOOK, "FAIL", None, FOUND))
+    assert dialog.found == NOT_SAID
+    for outcome, fault in ((Outcome.PASS, "sound"), (Outcome.REWIND, "shorted-turns"), (Outcome.PASS, "sound")):
+        qtbot.mouseClick(dialog.choices[outcome], Qt.MouseButton.LeftButton)
+        assert dialog.found.fault == fault
+
+
+def test_what_a_hand_chose_as_found_stays_whatever_the_outcome(window: QMainWindow, qtbot: QtBot) -> None:
+    dialog = shown(DecideDialog(window, LOOK, "FAIL", None, FOUND))
+    qtbot.mouseClick(dialog.choices[Outcome.REPAIR], Qt.MouseButton.LeftButton)
+    dialog.found_box.setFocus()
+    qtbot.keyClicks(dialog.found_box, "Poor")
+    chosen = dialog.found
+    assert (chosen.fault, chosen.where) == ("resistive-lead", "")
+    for outcome in Outcome:
+        qtbot.mouseClick(dialog.choices[outcome], Qt.MouseButton.LeftButton)
+        assert dialog.found == chosen
+
+
+def test_where_nothing_is_weighed_it_is_not_said_until_it_is_chosen(window: QMainWindow, qtbot: QtBot) -> None:
+    dialog = shown(DecideDialog(window, LOOK, "UNFINISHED", None))
+    for outcome in Outcome:
+        qtbot.mouseClick(dialog.choices[outcome], Qt.MouseButton.LeftButton)
+        assert dialog.found == NOT_SAID
+    dialog.found_box.setFocus()
+    qtbot.keyClick(dialog.found_box, Qt.Key.Key_Home)
+    assert dialog.found.fault == "sound"
 
 
 def test_tab_leaves_the_note(window: QMainWindow, qtbot: QtBot) -> None:

@@ -1,0 +1,86 @@
+"""What decided jobs were found to have, counted by the latest decision of each job and the family of its pattern."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from uuid import UUID
+
+import pytest
+
+from db import queries
+from db.store import Store
+from tests.db.invented import BENCH, DECIDED, HEAD_OF_SHEET, METER, PATTERN, UNIT, WIDER, at, fill, uid
+from workbench.findings.faults import Fault
+from workbench.records import Decided, Job, Outcome
+from workbench.stator.pattern import Kind, Pattern
+
+SHORTED, SOUND, JOINT = Fault.SHORTED_TURNS, Fault.SOUND, Fault.RESISTIVE_LEAD
+COILS = ("ignition",)
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    made = Store.open(tmp_path / "shop.sqlite", bench=BENCH)
+    fill(made)  # its one job was found to have a poor joint
+    yield made
+    made.close()
+
+
+def decide(store: Store, number: int, *found: str, pattern: Pattern = PATTERN) -> UUID:
+    """A job with its sheet, decided on once for each word."""
+    job = Job(uid(100 + number), UNIT.id, 100 + number, "", at(number))
+    with store.writing() as s:
+        revision = queries.patterns.save(s, pattern, at(number))
+        queries.jobs.open_job(s, job)
+        head = replace(HEAD_OF_SHEET, id=uid(500 + number), job_id=job.id, revision_id=revision.id, meter_id=METER.id)
+        queries.sheets.begin(s, head)
+    for i, word in enumerate(found):
+        made = Decided(
+            uid(9000 + 10 * number + i), job.id, head.id, Outcome.REPAIR, "", "fail", at(number + i), word, ""
+        )
+        with store.writing() as s:
+            queries.jobs.decide(s, made)
+    return job.id
+
+
+def counted(store: Store, but_for: UUID | None = None) -> dict[tuple[str, ...], dict[Fault, int]]:
+    with store.reading() as s:
+        return {f: dict(n) for f, n in queries.found.counts(s, but_for).by_family.items()}
+
+
+def test_each_decided_job_counts_once_by_its_latest_decision(store: Store) -> None:
+    assert counted(store) == {COILS: {JOINT: 1}}
+    decide(store, 1, "shorted-turns")
+    decide(store, 2, "sound", "shorted-turns")  # thought better of
+    decide(store, 3)  # not decided yet
+    assert counted(store) == {COILS: {JOINT: 1, SHORTED: 2}}
+
+
+def test_a_later_decision_that_does_not_say_takes_the_earlier_word_away(store: Store) -> None:
+    decide(store, 1, "shorted-turns", "")
+    assert counted(store) == {COILS: {JOINT: 1}}
+
+
+def test_revisions_of_a_pattern_are_one_family_and_another_family_is_apart(store: Store) -> None:
+    decide(store, 1, "sound", pattern=WIDER)
+    pulser = replace(PATTERN, name="a pulser more", windings=(replace(PATTERN.windings[0], kind=Kind.PULSER),
+                                                             PATTERN.windings[1]))  # fmt: skip
+    decide(store, 2, "sound", pattern=pulser)
+    assert counted(store) == {COILS: {JOINT: 1, SOUND: 1}, ("ignition", "pulser"): {SOUND: 1}}
+
+
+def test_one_job_can_be_left_out(store: Store) -> None:
+    job = decide(store, 1, "shorted-turns")
+    assert counted(store, job) == {COILS: {JOINT: 1}}
+    assert counted(store, DECIDED.job_id) == {COILS: {SHORTED: 1}}
+
+
+def test_a_fault_from_a_program_that_knows_more_is_passed_over(store: Store) -> None:
+    decide(store, 1, "worn-magnets")
+    assert counted(store) == {COILS: {JOINT: 1}}
+
+
+def test_what_was_found_is_read_back_with_the_decision(store: Store) -> None:
+    with store.reading() as s:
+        assert queries.jobs.decision_of(s, DECIDED.job_id) == DECIDED
+    assert (DECIDED.found, DECIDED.found_where) == ("resistive-lead", "P.3")
