@@ -20,6 +20,8 @@ from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
 from workbench.window.parts import fit_window, form_row, label
 
+LEAD = "How likely each is before anything is read: as stated, and with what was found here."
+
 
 class OddsDialog(QDialog):
     """`learns` says whether the odds are to follow, once accepted."""
@@ -41,7 +43,7 @@ class OddsDialog(QDialog):
         form_row(form, "&Decided jobs of", self.choice)
         column = QVBoxLayout(self)
         column.addWidget(label("What this shop finds", "title"))
-        column.addWidget(label("How likely each is before anything is read: as stated, and with what was found here.", "quiet", wrap=True))
+        column.addWidget(label(LEAD, "quiet", wrap=True))
         column.addLayout(form)
         column.addWidget(self.table, 1)
         column.addWidget(self.sentence)
