@@ -52,6 +52,11 @@ def prepare(connection: sqlite3.Connection, path: Path) -> None:
             )
 
 
+def engine_to_read(path: Path, mode: str) -> Engine:
+    """An engine that can write nothing. `mode`: as for `raw`."""
+    return create_engine("sqlite+pysqlite://", creator=lambda: raw(path, mode), poolclass=QueuePool, pool_size=1)
+
+
 @contextmanager
 def world(path: Path, moment: Moment = Moment.ASKING) -> Iterator[None]:
     """Turns an error of the world, however it is wrapped, into StoreTrouble; lets the program's own pass."""

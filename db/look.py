@@ -42,16 +42,29 @@ def refuse_lost_log(path: Path) -> None:
 def revision_of(path: Path, history: History) -> str:
     """The revision of a sound store that this program knows. Raises StoreTrouble; changes nothing."""
     _refuse_strangers(path)
-    log = beside(path, "-wal")
-    # With a log beside it the file alone is half the truth, and only an ordinary reader sees both.
-    mode = "ro" if log.exists() and log.stat().st_size else "ro&immutable=1"
-    with world(path), closing(raw(path, mode)) as connection:
+    with world(path), closing(raw(path, reading_mode(path))) as connection:
         found = _stamp(connection)
         if found not in history.revisions:
             raise _newer(path, found) if found else damaged(path)
         if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
             raise damaged(path)
     return found
+
+
+def reading_mode(path: Path) -> str:
+    """How to read without a trace. With a log beside it the file alone is half the truth, and only an ordinary
+    reader sees both."""
+    log = beside(path, "-wal")
+    return "ro" if log.exists() and log.stat().st_size else "ro&immutable=1"
+
+
+def refuse_older(path: Path, found: str, history: History) -> None:
+    """For a reader, who can't bring it up to date."""
+    if found != history.head:
+        raise StoreTrouble(
+            f"The store {path} is of an older revision ({found}), and only to be read here. Nothing was changed. "
+            "Open it once with Plugface, which brings it up to date, then try again."
+        )
 
 
 def _stamp(connection: sqlite3.Connection) -> str:

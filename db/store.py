@@ -11,15 +11,21 @@ from sqlalchemy import Engine
 from sqlalchemy.engine import Connection
 from sqlalchemy.orm import Session
 
-from db.connect import BEGIN, engine_for, world
+from db.connect import BEGIN, engine_for, engine_to_read, world
 from db.create import create
-from db.look import refuse_lost_log, refuse_unwritable, revision_of
+from db.look import reading_mode, refuse_lost_log, refuse_older, refuse_unwritable, revision_of
 from db.place import bench_id, path_of
 from db.queries.benches import know_bench
 from db.revision import HISTORY, History
 from db.trouble import Moment, StoreTrouble
 from db.upgrade import upgrade
 from workbench.records import now
+
+NO_BENCH = UUID(int=0)
+
+
+def none_there(path: Path) -> StoreTrouble:
+    return StoreTrouble(f"There is no store at {path}. Nothing was made. Look at the path and try again.")
 
 
 class Store:
@@ -50,7 +56,7 @@ class Store:
         refuse_unwritable(path)
         if not os.path.lexists(path):
             if not make:
-                raise StoreTrouble(f"There is no store at {path}. Nothing was made. Look at the path and try again.")
+                raise none_there(path)
             refuse_lost_log(path)
             create(path)
         found = revision_of(path, history)
@@ -66,6 +72,24 @@ class Store:
             engine.dispose()
             raise
         return store
+
+    @classmethod
+    def look(cls, place: str | os.PathLike[str], *, history: History = HISTORY) -> "Store":
+        """A store that is only read: nothing is made, brought up to date or written, not even which bench this is.
+
+        Raises StoreTrouble, also where the store is of an older revision.
+        """
+        path = path_of(place)
+        if not os.path.lexists(path):
+            raise none_there(path)
+        refuse_older(path, revision_of(path, history), history)
+        engine = engine_to_read(path, reading_mode(path))
+        try:
+            with world(path, Moment.ASKING):
+                return cls(path, NO_BENCH, engine, engine.connect())
+        except BaseException:
+            engine.dispose()
+            raise
 
     def _introduce(self, clock: Callable[[], datetime]) -> None:
         with self.reading(Moment.ASKING) as session:

@@ -49,6 +49,10 @@ class StoreThread:
     def open(self, then: Then[None], failed: Failed, *, create: bool = True) -> Future[None]:
         return self._post(lambda: self._open(create), then, failed)
 
+    def look(self, then: Then[None], failed: Failed) -> Future[None]:
+        """Opens the store only to read."""
+        return self._post(self._look, then, failed)
+
     def write(self, work: "Callable[[Session], T]", then: Then[T], failed: Failed) -> Future[T]:
         """One transaction: committed and on disk before `then` hears of it."""
         return self._post(lambda: _within(self._opened().writing(), work), then, failed)
@@ -70,6 +74,13 @@ class StoreThread:
         if self._store is None:
             place = default_url() if self._place is None else self._place
             self._store = Store.open(place, bench=self._bench, make=create, clock=self._clock)
+
+    def _look(self) -> None:
+        from db.place import default_url
+        from db.store import Store
+
+        if self._store is None:
+            self._store = Store.look(default_url() if self._place is None else self._place)
 
     def _opened(self) -> "Store":
         if self._store is None:

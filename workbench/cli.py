@@ -33,7 +33,9 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", title="commands", metavar="")
     judge = commands.add_parser("judge", help="judge sheets: JSON Lines on standard input, answers on standard output")
     # without a default of their own, so that one given before the command stands
-    judge.add_argument("--store", metavar="URL", default=argparse.SUPPRESS, help="a store whose patterns may be named")
+    judge.add_argument(
+        "--store", metavar="URL", default=argparse.SUPPRESS, help="a store to read patterns and odds from"
+    )
     demo = commands.add_parser("demo", help="open the demo shop at the bench; its store is thrown away afterwards")
     demo.add_argument(
         "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
@@ -51,28 +53,34 @@ def _parser() -> argparse.ArgumentParser:
 def _judge(store: str | None) -> int:
     from workbench.exchange.lines import judge_lines
     from workbench.exchange.starters import starter_pattern
+    from workbench.findings.odds import Counts, family_of, odds
     from workbench.stator.pattern import Pattern
 
     kept: dict[str, Pattern] = {}
+    counts = Counts()
     if store is not None:
         from db.trouble import StoreTrouble
+        from workbench.findingwords import counts_words
         from workbench.shop import Shop
 
         shop = Shop(store)
         try:
-            shop.open(create=False).result()
+            shop.look().result()
             kept = {r.pattern.name: r.pattern for r in shop.patterns().result()}
+            counts = shop.found_so_far().result()
         except StoreTrouble as e:
             print(e, file=sys.stderr)
             return 2
         finally:
             shop.close()
+        print(counts_words(counts), file=sys.stderr)
 
     def by_name(name: str) -> Pattern | None:
         return kept.get(name) or starter_pattern(name)
 
     try:
-        return 0 if judge_lines(sys.stdin.buffer, sys.stdout, by_name) else 1
+        well = judge_lines(sys.stdin.buffer, sys.stdout, by_name, lambda p: odds(counts, family_of(p)).priors)
+        return 0 if well else 1
     except BrokenPipeError:
         sys.stderr.close()
         return 1

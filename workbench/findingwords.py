@@ -1,7 +1,7 @@
 """The shop's words for what may be wrong with a part."""
 
 from workbench.findings.faults import BenchFault, Fault
-from workbench.findings.odds import ENOUGH, Basis, Family, Odds
+from workbench.findings.odds import ENOUGH, Basis, Counts, Family, Odds, odds
 from workbench.findings.records import Finding, Parameter
 from workbench.stator.pattern import Pattern
 from workbench.words import node_words, ohms_words
@@ -80,6 +80,14 @@ def odds_words(o: Odds) -> str:
             return f"The odds stand on all {_jobs(o.number)} of the shop."
         case _:
             return "The odds are the stated ones: of no decided job was it said what the part was found to have."
+
+
+def counts_words(counts: Counts) -> str:
+    """What the odds of any part stand on: the whole shop's jobs, and the families of which there are enough."""
+    enough = sorted(f for f in counts.by_family if counts.number(f) >= ENOUGH)
+    named = "; ".join(f"{family_words(f)}: {counts.number(f)}" for f in enough)
+    more = f" A family with {ENOUGH} of them or more stands on its own ({named})." if enough else ""
+    return odds_words(odds(counts, None)) + more
 
 
 def _jobs(number: int) -> str:

@@ -60,6 +60,10 @@ class Shop:
         """Opens, makes (unless told not to) or brings up to date the store. May be asked again after a failure."""
         return self._at.open(then, failed, create=create)
 
+    def look(self, then: Then[None] = None, failed: Failed = None) -> Future[None]:
+        """Opens the store only to be asked: never made, brought up to date or written; an older one is refused."""
+        return self._at.look(then, failed)
+
     def close(self) -> None:
         """Waits for all that was asked before, then closes the store. What is asked later raises RuntimeError."""
         self._at.close()

@@ -1,7 +1,6 @@
 """The bench learns what the shop finds: decided by keys, counted, weighed by for the next part, switched off."""
 
 import shutil
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,45 +8,26 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from tests.decided import decide_parts
 from tests.journeys.conftest import Hand, Open
 from tests.journeys.test_by_keys import Keys, book
-from tests.sitting.fakes import bench_file
-from workbench.exchange.starters import starter_pattern
+from tests.sitting.fakes import WYE, starter
 from workbench.findings.faults import STATED, Fault
-from workbench.records import Decided, Outcome, new_id, now
-from workbench.shop import Shop
+from workbench.records import Outcome
 from workbench.window import settings
 from workbench.window.bench.dialogs import DecideDialog
 from workbench.window.oddsdialog import OddsDialog
 
 K, ALT = Qt.Key, Qt.KeyboardModifier.AltModifier
 PARTS, FOUND = 25, Fault.WINDING_TO_CORE
-WYE = starter_pattern("three-phase wye")
 LEARNT = (50 * STATED[FOUND] + PARTS) / (50 + PARTS)  # by hand: 29 / 75
-
-
-def decide_parts(store: Path) -> None:
-    """Twenty-five wyes, each decided on with a winding down to the iron."""
-    assert WYE is not None
-    shop = Shop(str(store))
-    shop.open().result()
-    revision = next(r for r in shop.patterns().result() if r.pattern.name == WYE.name)
-    meter = shop.meters().result()[0]
-    for n in range(PARTS):
-        file = bench_file(WYE)
-        unit = replace(file.unit, tag=f"W-{n}", pattern_id=revision.pattern_id)
-        _, job = shop.book(unit, replace(file.job, number=0)).result()
-        head = replace(file.sheet, revision_id=revision.id, meter_id=meter.id)
-        shop.begin_sheet(head).result()
-        shop.decide(Decided(new_id(), job.id, head.id, Outcome.REWIND, "", "fail", now(), FOUND, "phase 1")).result()
-    shop.close()
 
 
 @pytest.fixture
 def learnt(stocked: Path, tmp_path: Path) -> Path:
     store = tmp_path / "shop.sqlite"
     shutil.copyfile(stocked, store)
-    decide_parts(store)
+    decide_parts(store, PARTS, WYE, FOUND)
     return store
 
 
@@ -59,10 +39,9 @@ def prior(hand: Hand) -> float:
 
 
 def test_the_next_part_is_weighed_by_what_was_found_and_switched_off_as_stated(open_window: Open, learnt: Path) -> None:
-    assert WYE is not None
     hand = open_window(learnt)
     keys = Keys(hand)
-    book(keys, WYE)
+    book(keys, starter(WYE))
     hand.until(lambda: hand.bench.explained is not None and prior(hand) == pytest.approx(LEARNT))
 
     keys.ctrl(K.Key_F)

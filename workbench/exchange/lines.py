@@ -1,32 +1,45 @@
 """`plugface judge`: sheets in, answers out, one JSON line each, within a bound of time and memory a line."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, BinaryIO, TextIO
 
 from workbench.exchange.fields import parse
 from workbench.exchange.sheets import PatternByName, answer_to_json, sheet_from_json
 from workbench.findings.explain import explain
+from workbench.findings.faults import STATED, Fault
 from workbench.stator.errors import FieldError
 from workbench.stator.judge import judge
+from workbench.stator.pattern import Pattern
+
+PriorsOf = Callable[[Pattern], Mapping[Fault, float]]
 
 LONGEST_LINE = 1 << 20  # bytes, without its line end
 
 
-def judge_lines(source: BinaryIO, answers: TextIO, by_name: PatternByName) -> bool:
-    """Answers every line, in order; blank lines are passed over. True if none was refused."""
+def as_stated(pattern: Pattern) -> Mapping[Fault, float]:
+    return STATED
+
+
+def judge_lines(source: BinaryIO, answers: TextIO, by_name: PatternByName, priors_of: PriorsOf = as_stated) -> bool:
+    """Answers every line, in order; blank lines are passed over. True if none was refused.
+
+    `priors_of`: the odds that a line's pattern has before anything is read.
+    """
     all_well = True
     for line in _bounded_lines(source):
         if line is not None and not line.strip():
             continue
-        answer, well = answer_line(line, by_name)
+        answer, well = answer_line(line, by_name, priors_of)
         all_well &= well
         answers.write(json.dumps(answer, allow_nan=False) + "\n")
         answers.flush()
     return all_well
 
 
-def answer_line(line: bytes | None, by_name: PatternByName) -> tuple[dict[str, Any], bool]:
+def answer_line(
+    line: bytes | None, by_name: PatternByName, priors_of: PriorsOf = as_stated
+) -> tuple[dict[str, Any], bool]:
     """The answer to one line (None: one that was too long to read), and whether it could be judged."""
     try:
         if line is None:
@@ -40,7 +53,8 @@ def answer_line(line: bytes | None, by_name: PatternByName) -> tuple[dict[str, A
             raise FieldError("", "the line is not a JSON object")
         sheet = sheet_from_json(value, by_name)
         judged = judge(sheet, outside_counts_at_once=True)
-        explained = explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings)
+        priors = priors_of(sheet.pattern)
+        explained = explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors)
         return answer_to_json(value["id"], judged, explained), True
     except FieldError as e:
         return {"id": _id_in(line), "error": _sentence(e)}, False
