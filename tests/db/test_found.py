@@ -62,11 +62,12 @@ def test_a_later_decision_that_does_not_say_takes_the_earlier_word_away(store: S
 
 
 def test_revisions_of_a_pattern_are_one_family_and_another_family_is_apart(store: Store) -> None:
-    decide(store, 1, "sound", pattern=WIDER)
+    decide(store, 1, "sound", pattern=replace(WIDER, links=()))
+    decide(store, 3, "resistive-lead", pattern=WIDER)
     pulser = replace(PATTERN, name="a pulser more", windings=(replace(PATTERN.windings[0], kind=Kind.PULSER),
                                                              PATTERN.windings[1]))  # fmt: skip
     decide(store, 2, "sound", pattern=pulser)
-    assert counted(store) == {COILS: {JOINT: 1, SOUND: 1}, ("ignition", "pulser"): {SOUND: 1}}
+    assert counted(store) == {COILS: {JOINT: 2, SOUND: 1}, ("ignition", "pulser"): {SOUND: 1}}
 
 
 def test_one_job_can_be_left_out(store: Store) -> None:
