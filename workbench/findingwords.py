@@ -38,7 +38,7 @@ _PROOFS: dict[Fault | BenchFault, str] = {
     Fault.UNLISTED: "part it at the plug or the splices, and read what is left",
 }
 
-_KINDS = {
+_KINDS: dict[Fault | BenchFault, str] = {
     Fault.SOUND: "Sound",
     Fault.OPEN_WINDING: "A break inside a winding",
     Fault.OPEN_LEAD: "Wire broken at a pin",
@@ -49,11 +49,17 @@ _KINDS = {
     Fault.SWAPPED_PINS: "Two pins swapped",
     Fault.LEADS_NOT_ZEROED: "Leads not zeroed",
     Fault.WRONG_TEMPERATURE: "Warmer than stated",
+    BenchFault.OPEN_GROUND: "A shared ground is open",
+    BenchFault.POOR_GROUND: "A shared ground is poor",
+    BenchFault.OPEN_LINK: "A link is open",
+    BenchFault.POOR_LINK: "A link is poor",
+    BenchFault.WET_PLUG: "Wet plug",
+    BenchFault.SLIP: "A slip in a reading",
     Fault.UNLISTED: "Two faults at once, or another",
 }
 
 
-def kind_words(fault: Fault) -> str:
+def kind_words(fault: Fault | BenchFault) -> str:
     """`Shorted turns`: a fault without its place."""
     return _KINDS[fault]
 

@@ -14,7 +14,7 @@ from workbench.findings.odds import Counts, Family, family_of
 
 def counts(session: Session, but_for: UUID | None = None) -> Counts:
     """By the latest decision of each job, with the pattern its sheet was judged against; jobs of which that was not
-    said are left out, and so is `but_for`.
+    said, or which were found to have what the model doesn't weigh, are left out, and so is `but_for`.
     """
     later = aliased(DecisionRow)
     overtaken = select(later.id).where(later.job_id == DecisionRow.job_id, later.place > DecisionRow.place).exists()
@@ -31,7 +31,7 @@ def counts(session: Session, but_for: UUID | None = None) -> Counts:
     for revision_id, found, number in session.execute(query).all():
         if revision_id not in families:
             families[revision_id] = family_of(patterns.revision(session, revision_id).pattern)
-        with suppress(ValueError):  # a fault that this program has no word for
+        with suppress(ValueError):  # beyond the model, or beyond this program: none of its odds
             fault = Fault(found)
             of_family = out.setdefault(families[revision_id], {})
             of_family[fault] = of_family.get(fault, 0) + number

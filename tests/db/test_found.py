@@ -76,8 +76,9 @@ def test_one_job_can_be_left_out(store: Store) -> None:
     assert counted(store, DECIDED.job_id) == {COILS: {SHORTED: 1}}
 
 
-def test_a_fault_from_a_program_that_knows_more_is_passed_over(store: Store) -> None:
-    decide(store, 1, "worn-magnets")
+@pytest.mark.parametrize("found", ["worn-magnets", "wet-plug"])  # of a program that knows more; of the bench alone
+def test_a_fault_beyond_the_models_moves_none_of_its_odds(store: Store, found: str) -> None:
+    decide(store, 1, found)
     assert counted(store) == {COILS: {JOINT: 1}}
 
 

@@ -5,7 +5,7 @@ from scipy.stats import dirichlet
 
 from tests.findings.parts import FLOATING
 from workbench.exchange.starters import starter_revisions
-from workbench.findings.faults import JUDGE_FAULTS, STATED, Fault
+from workbench.findings.faults import JUDGE_FAULTS, STATED, BenchFault, Fault
 from workbench.findings.odds import ENOUGH, Basis, Counts, family_of, odds
 from workbench.findingwords import kind_words, odds_words
 
@@ -69,4 +69,4 @@ def test_the_sentence_says_on_what_they_stand() -> None:
 
 
 def test_every_fault_has_words_without_a_place() -> None:
-    assert len({kind_words(f) for f in Fault}) == len(Fault)
+    assert len({kind_words(f) for f in (*Fault, *BenchFault)}) == len(Fault) + len(BenchFault)

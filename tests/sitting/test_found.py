@@ -6,7 +6,7 @@ import pytest
 
 from tests.sitting.fakes import AT, FakeKeeper, bench_file, bench_of
 from tests.sitting.test_says import at_once, read, read_all
-from workbench.findings.faults import STATED, Fault
+from workbench.findings.faults import STATED, BenchFault, Fault
 from workbench.records import Decided, Outcome, new_id
 from workbench.sitting.bench import Bench
 from workbench.sitting.found import NOT_SAID, FoundChoice, found_choices
@@ -35,7 +35,7 @@ def test_the_explanations_come_first_likeliest_first_then_every_kind_then_not_sa
     bench = failing()
     got = found_choices(bench)
     assert [c.title for c in got.likely] == [r.title for r in says(bench).rows]
-    assert {c.fault for c in got.every} == {*Fault, ""}
+    assert {c.fault for c in got.every} == {*Fault, *BenchFault, ""}
     assert got.every[-1] == NOT_SAID
     assert all(c.where == "" for c in got.others)
     codes = [(c.fault, c.where) for c in got.every]
@@ -76,6 +76,7 @@ def test_on_a_sound_sheet_the_leading_fault_is_proposed_for_a_repair() -> None:
     [
         ("resistive-lead", "P.2", "Poor joint at P 2"),
         ("shorted-turns", "", "Shorted turns"),
+        ("wet-plug", "P.1|P.2", "Wet plug: P 1 and P 2"),
         ("worn-magnets", "", "worn-magnets"),  # said by a program that knows more
     ],
 )
@@ -111,14 +112,14 @@ def test_codes_are_kept_with_the_decision_and_a_safe_one_is_told() -> None:
 
 
 def test_the_odds_it_is_given_are_what_it_says_before_the_first_reading() -> None:
-    odds = STATED | {Fault.SOUND: 0.1, Fault.SHORTED_TURNS: 0.55}
+    odds = STATED | {Fault.SOUND: 0.3, Fault.SHORTED_TURNS: 0.35}
     bench = Bench(bench_file(), FakeKeeper(), reckon=at_once, priors=odds)
 
     def sound() -> float:
         assert bench.explained is not None
         return next(f.probability for f in bench.explained.findings if f.fault is Fault.SOUND)
 
-    assert sound() == pytest.approx(0.1)
+    assert sound() == pytest.approx(0.3)
     bench.stand_on(STATED)
     assert sound() == pytest.approx(0.55)
 

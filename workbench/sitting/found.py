@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass
 
-from workbench.findings.faults import Fault
+from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.records import Finding
 from workbench.findingwords import kind_words, title_words
 from workbench.records import Outcome
 from workbench.sitting.bench import Bench
 from workbench.sitting.says import FAINT, ROWS
+
+# every kind there is a word for; what is none of them comes last
+KINDS = (*(f for f in Fault if f is not Fault.UNLISTED), *BenchFault, Fault.UNLISTED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +30,7 @@ class FoundChoices:
     """`likely`: what the readings say, likeliest first. `before`: what was said when it was decided before."""
 
     likely: tuple[FoundChoice, ...] = ()
-    others: tuple[FoundChoice, ...] = tuple(FoundChoice(kind_words(f), f) for f in Fault)
+    others: tuple[FoundChoice, ...] = tuple(FoundChoice(kind_words(f), f) for f in KINDS)
     before: FoundChoice | None = None
 
     @property
@@ -54,7 +57,7 @@ def found_choices(bench: Bench) -> FoundChoices:
     found = bench.explained if bench.judged.rows else None
     shown = [f for f in found.findings if f.probability >= FAINT][:ROWS] if found is not None else []
     likely = [FoundChoice(title_words(f, bench.pattern), f.fault, f.where) for f in shown]
-    kinds = [FoundChoice(kind_words(f), f) for f in Fault]
+    kinds = [FoundChoice(kind_words(f), f) for f in KINDS]
     before = _before(bench, (*likely, *kinds))
     if before is not None and before not in (*likely, *kinds):
         likely.append(before)
@@ -70,6 +73,6 @@ def _before(bench: Bench, offered: tuple[FoundChoice, ...]) -> FoundChoice | Non
     known = next((c for c in offered if (c.fault, c.where) == (d.found, d.found_where)), None)
     if known is not None:
         return known
-    code = next((f for f in Fault if f == d.found), None)
+    code = next((f for f in KINDS if f == d.found), None)
     title = title_words(Finding(code, d.found_where, 0.0), bench.pattern) if code is not None else d.found
     return FoundChoice(title, d.found, d.found_where)
