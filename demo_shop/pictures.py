@@ -85,7 +85,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     bench.pick((bench.pattern.checks or ())[0])
     for _ in range(2):
         bench.enter(bench.practice_shows() or "OL")
-    wait_for(app, lambda: not bench.lines.saving)
+    wait_for(app, lambda: not bench.lines.saving and bench.explained is not None)
     yield "bench-out", window
     bench.enter(bench.practice_shows() or "OL")
     bench.enter("1")
@@ -98,7 +98,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
         bench.enter(shown)
         if len(bench.lines) == before:
             bench.enter(shown)
-    wait_for(app, lambda: not bench.lines.saving)
+    wait_for(app, lambda: not bench.lines.saving and bench.explained is not None)
     yield "bench-read", window
     bench.pick(bench.judged.failed[0])
     yield "bench-failed", window

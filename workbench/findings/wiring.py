@@ -20,6 +20,7 @@ from workbench.findings.leading import sound_leads
 from workbench.findings.likelihood import shared_of
 from workbench.findings.records import Finding, Parameter
 from workbench.findings.weigh import sound_log
+from workbench.stator.expect import Expectations, Path
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import CORE, Link, Pattern, Winding
 from workbench.stator.sheet import Conditions, Reading
@@ -105,6 +106,17 @@ def _others(pattern: Pattern, meter: Meter, readings: tuple[Reading, ...]) -> It
             wired = replace(pattern, links=rest, windings=(*pattern.windings, poor), layout=None, checks=None)
             yield _Otherwise(BenchFault.POOR_LINK, link.name, wired, readings, float(ohms))
     yield from _slips(pattern, meter, readings)
+    if _leaks(pattern, readings):
+        yield from _wet(pattern, readings)
+
+
+def _leaks(pattern: Pattern, readings: tuple[Reading, ...]) -> bool:
+    """Whether a number was read where nothing joins: water in a plug shows there long before it moves a winding."""
+    ask = Expectations(pattern)
+    return any(r.ohms is not None and ask.of(r.pair).path is Path.NONE for r in readings)
+
+
+def _wet(pattern: Pattern, readings: tuple[Reading, ...]) -> Iterator[_Otherwise]:
     edges: tuple[Winding | Link, ...] = (*pattern.windings, *pattern.links)
     wired_pins = {n for e in edges for n in (e.start, e.finish)}
     for plug in pattern.connectors:

@@ -149,7 +149,8 @@ class BenchPage(QWidget):
         self.history.show_history(history(bench, bench.pair or bench.last, self._remembered))
         pair = bench.pair or bench.last
         self.coils.set_lit(windings_of(bench.pattern, pair) if pair else frozenset())
-        self.says.show_says(says(bench))
+        if bench.explained is not None or not bench.explains or self.says.is_blank:
+            self.says.show_says(says(bench))  # else what was said last stands until the readings are weighed anew
         self._show_entry()
         note = " ".join(bench.head.note.split())
         self.noted.setText(f"Note: {note}" if note else "")

@@ -30,6 +30,10 @@ class SaysPanel(Panel):
         self._view: SaysView | None = None
         self._look = look
 
+    @property
+    def is_blank(self) -> bool:
+        return self._view is None or not self._view.rows
+
     def show_says(self, view: SaysView) -> None:
         if view == self._view:
             return
