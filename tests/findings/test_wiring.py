@@ -139,3 +139,9 @@ def test_nine_pins_stay_within_what_a_bench_waits_for() -> None:
     start = time.perf_counter()
     explain_on_the_bench(pattern, METER, HELD, readings)
     assert time.perf_counter() - start < 2
+
+
+def test_a_sound_part_reads_no_number_where_nothing_joins() -> None:
+    readings = shown(APART, Pair("P.1", "P.2"))
+    assert _log(APART, METER, HELD, gather(METER, [*readings, Reading(Pair("P.1", "core"), 55.0)])) == -math.inf
+    assert _log(APART, METER, HELD, gather(METER, [*readings, Reading(Pair("P.1", "core"), None)])) > -math.inf
