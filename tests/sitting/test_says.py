@@ -231,3 +231,11 @@ def test_what_no_reading_tells_apart_is_said_with_what_could() -> None:
     assert "A break inside the low-speed coil" in foot
     assert "Wire broken at P 1" in foot
     assert "no reading at the plugs tells which" in foot
+
+
+def test_two_faults_at_once_or_another_settles_nothing() -> None:
+    bench = told(Finding(Fault.UNLISTED, "", 0.99), Finding(SOUND, "", 0.01))
+    read_all(bench)
+    view = says(bench)
+    assert not view.settled
+    assert view.foot.startswith("Ohms can tell no more. What could: part it at the plug")

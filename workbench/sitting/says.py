@@ -72,7 +72,8 @@ def is_settled(bench: Bench) -> bool:
     found = bench.explained
     if found is None or not bench.judged.rows or found.findings[0].probability < SETTLED:
         return False
-    return found.findings[0].fault is not Fault.SOUND or not bench.waiting
+    first = found.findings[0].fault
+    return first is not Fault.UNLISTED and (first is not Fault.SOUND or not bench.waiting)
 
 
 def _row(bench: Bench, f: Finding) -> ExplanationView:
