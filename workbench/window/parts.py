@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from workbench.sitting.say import Said, Tone
 from workbench.window.theme import redress
+from workbench.window.voice import announce
 
 
 def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
@@ -243,6 +244,9 @@ class SaidLine(QFrame):
             self._row.addWidget(made)
             made.show()
         self._fit()
+        if said is not None:
+            ways_on = [c.label for c in said.choices]
+            announce(self, " ".join([said.sentence, *(f"{w}?" for w in ways_on)]), at_once=said.tone is Tone.REFUSES)
 
     @property
     def sentence(self) -> str:

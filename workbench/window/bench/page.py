@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 from workbench import words
 from workbench.records import NamedMeter
 from workbench.sitting import views
+from workbench.sitting.aloud import aloud, heard
 from workbench.sitting.bench import Bench
 from workbench.sitting.history import Remembered, history, short_by_past
 from workbench.sitting.pairs import Pairs
@@ -33,6 +34,7 @@ from workbench.window.look import Look
 from workbench.window.pairs.board import PairsBoard
 from workbench.window.parts import ElidedLabel, button, label, rename, row_of, shortcut
 from workbench.window.tones import Tones
+from workbench.window.voice import announce
 
 
 class BenchPage(QWidget):
@@ -60,6 +62,7 @@ class BenchPage(QWidget):
         self._new_sheet = new_sheet
         self._tones = tones
         self._heard = (len(bench.lines), bench.said)
+        self._told = heard(bench)
         self.top = TopBar(look, to_counter, self.edit_conditions)
         self.face = FacePanel(look, bench, moves=moves)
         self.entry = EntryBar(look, self._enter, self._open, bench.go_on, self._typing)
@@ -151,6 +154,8 @@ class BenchPage(QWidget):
         self.coils.set_lit(windings_of(bench.pattern, pair) if pair else frozenset())
         if bench.explained is not None or not bench.explains or self.says.is_blank:
             self.says.show_says(says(bench))  # else what was said last stands until the readings are weighed anew
+        announce(self, aloud(bench, self._told))  # before what is to be done about it
+        self._told = heard(bench)
         self._show_entry()
         note = " ".join(bench.head.note.split())
         self.noted.setText(f"Note: {note}" if note else "")
