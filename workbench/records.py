@@ -221,9 +221,13 @@ class BenchFile:
 
 @dataclass(frozen=True, slots=True)
 class PastSheet:
-    """One sheet of a unit's history: the revision it was judged against, and the readings that count (none struck)."""
+    """One sheet of a unit's history: the revision it was judged against, and the readings that count (none struck).
+
+    `outcome`: what was decided of its job on this sheet, None where that was on another one or not at all.
+    """
 
     job_number: int
     head: SheetHead
     revision: PatternRevision
     readings: tuple[KeptReading, ...]
+    outcome: Outcome | None = None

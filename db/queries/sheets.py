@@ -9,9 +9,19 @@ from sqlalchemy.orm import Session
 from db.bodies import meter_of, meter_text
 from db.keep import Values, add, edit, next_place
 from db.queries import jobs, patterns, units
-from db.tables import JobRow, PatternRevisionRow, ReadingRow, SheetRow, StrikeRow, UnitRow
+from db.tables import DecisionRow, JobRow, PatternRevisionRow, ReadingRow, SheetRow, StrikeRow, UnitRow
 from db.trouble import Refused
-from workbench.records import BenchFile, Job, KeptReading, PastSheet, SheetHead, Strike, TemperatureSource, Unit
+from workbench.records import (
+    BenchFile,
+    Job,
+    KeptReading,
+    Outcome,
+    PastSheet,
+    SheetHead,
+    Strike,
+    TemperatureSource,
+    Unit,
+)
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Conditions, Reading
 
@@ -117,6 +127,12 @@ def of_unit(session: Session, unit_id: UUID) -> tuple[PastSheet, ...]:
     )
     for r in session.scalars(unstruck):
         counted.setdefault(r.sheet_id, []).append(_kept(r, None))
+    # the latest decision of a job holds
+    decided = {
+        d.job_id: d
+        for d in session.scalars(select(DecisionRow).where(DecisionRow.sheet_id.in_(mine)).order_by(DecisionRow.place))
+    }
+    outcomes = {d.sheet_id: Outcome(d.outcome) for d in decided.values()}
     sheets = (
         select(SheetRow, JobRow.number, PatternRevisionRow)
         .join(JobRow, JobRow.id == SheetRow.job_id)
@@ -125,7 +141,9 @@ def of_unit(session: Session, unit_id: UUID) -> tuple[PastSheet, ...]:
         .order_by(JobRow.number, SheetRow.place)
     )
     return tuple(
-        PastSheet(number, _head(sheet), patterns.record(revision), tuple(counted.get(sheet.id, ())))
+        PastSheet(
+            number, _head(sheet), patterns.record(revision), tuple(counted.get(sheet.id, ())), outcomes.get(sheet.id)
+        )
         for sheet, number, revision in session.execute(sheets)
     )
 

@@ -90,7 +90,7 @@ def test_fifty_sheets_take_as_many_questions_as_one(store: Store) -> None:
         past = queries.sheets.of_unit(s, UNIT.id)
     assert len(past) == 50
     assert sum(len(p.readings) for p in past) == 3 + 49 * 12
-    assert len([q for q in asked if q.lstrip().upper().startswith("SELECT")]) == 2
+    assert len([q for q in asked if q.lstrip().upper().startswith("SELECT")]) == 3
 
 
 def test_an_old_sheet_opens_with_its_own_job(store: Store) -> None:

@@ -5,6 +5,7 @@ Every fault is then one more branch, or one changed edge, and follows from these
 
 import copy
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,10 +27,13 @@ class Circuit:
     """Windings (those of copper, first) and links as edges of a network, at the temperature the sheet states.
 
     `spread` (edges,): currents (edges, nodes) of a unit current into each node, taken out at its part's root.
-    `r`, `sd` (edges,): ohms and their standard deviation. `part` (nodes,): which nodes are joined.
+    `r` (edges,), `sd` (windings,): ohms and their standard deviation. `together` (windings, causes), `gains` (ranges,
+    causes): where this very part is known, what one standard deviation of each cause adds to each (ohm; share).
+    `part` (nodes,): which nodes are joined.
     """
 
-    def __init__(self, pattern: Pattern, celsius: float) -> None:
+    def __init__(self, pattern: Pattern, celsius: float, known: "Known | None" = None) -> None:
+        """`known`: what earlier sheets tell of this part's own windings, in place of the pattern's bands."""
         wound = [w for w in pattern.windings if w.element is None]
         self.names = [w.name for w in wound]
         k = k_of(pattern.conductor)
@@ -53,10 +57,28 @@ class Circuit:
         self.r = np.array(ohms + [LINK_OHMS] * (len(edges) - nw))
         sds = [(w.high - w.low) / w.nominal * r / (2 * BAND_SIGMAS) for w, r in zip(wound, ohms, strict=True)]
         self.sd = np.array(sds)
+        self.together: Floats | None = None
+        self.gains: Floats | None = None
+        if known is not None:
+            self._know(known, warm)
         flat = np.array(self.ends, dtype=np.intp).reshape(-1, 2)
         self.a, self.b = flat[:, 0], flat[:, 1]
         self.gone: int | None = None
         self.solve()
+
+    def _know(self, known: "Known", warm: float) -> None:
+        """Windings that are not among the known ones keep their pattern's band."""
+        at = {name: i for i, name in enumerate(self.names)}
+        mine = [at[n] for n in known.names if n in at]
+        theirs = [i for i, n in enumerate(known.names) if n in at]
+        self.r[mine] = np.clip(known.ohms[theirs] * warm, LEAST_OHMS, MOST_OHMS)
+        nw, causes = self.windings, known.root.shape[1]
+        apart = [i for i in range(nw) if i not in mine]
+        self.together = np.zeros((nw, causes + len(apart)))
+        self.together[mine, :causes] = known.root[theirs] * warm
+        self.together[apart, range(causes, causes + len(apart))] = self.sd[apart]
+        self.sd = np.sqrt((self.together**2).sum(1))
+        self.gains = np.pad(known.gains, ((0, 0), (0, len(apart))))
 
     def nodes_of(self, pairs: Sequence[Pair]) -> tuple[Ints, Ints]:
         """Numbers of the first and the second node of each pair."""
@@ -71,6 +93,9 @@ class Circuit:
             out.r, out.sd = self.r.copy(), self.sd.copy()
             out.r[winding] *= share
             out.sd[winding] *= share
+            if self.together is not None:
+                out.together = self.together.copy()
+                out.together[winding] *= share
         else:
             out.gone = winding
         out.solve()
@@ -134,6 +159,20 @@ def parts_of(n: int, ends: Sequence[tuple[int, int]]) -> tuple[Ints, set[int]]:
     for x in range(n):
         part[x] = part[part[x]]
     return np.array(part), {x for x in range(n) if part[x] == x}
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """One part's own windings, as the meter in hand reads them.
+
+    `ohms` (windings,) at its pattern's reference temperature. `root` (windings, causes; ohm) and `gains` (the meter's
+    ranges, causes; share): what one standard deviation of each cause adds; root root^T is the windings' covariance.
+    """
+
+    names: tuple[str, ...]
+    ohms: Floats
+    root: Floats
+    gains: Floats
 
 
 class Probe:

@@ -47,7 +47,7 @@ def _marks(h: Hypotheses, which: Ints, every: Seen, shared: Shared, m: Ints) -> 
     jac = np.where(joined, read.jac[:, :, order], 0.0)
     odd = np.array([1 + np.sin(m * 1.7), 1 + np.cos(m * 2.3)])
     leaning = odd @ jac.reshape(len(jac), len(m), len(which))
-    spread = leaning * shared.winding[:, None, None]
+    spread = shared.swayed(leaning)
     one, two = spread[:, 0], spread[:, 1]
     return np.concatenate(
         (odd @ mu, [(one * one).sum(0), (two * two).sum(0), (one * two).sum(0), shared.warmth @ leaning[:, 0]])

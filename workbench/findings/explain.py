@@ -3,11 +3,11 @@
 import bisect
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from workbench.findings.circuit import Circuit, Floats
+from workbench.findings.circuit import Circuit, Floats, Known
 from workbench.findings.doubles import double_log
 from workbench.findings.evidence import Evidence, gather
 from workbench.findings.faults import JUDGE_FAULTS, STATED, Fault
@@ -41,6 +41,7 @@ class Explained:
     next: tuple[NextPair, ...]
     workings: Workings = field(repr=False, compare=False)
     log: float = 0.0  # log likelihood of the whole sheet, all of its explanations together
+    by_past: float | None = None  # that the windings are still those of the part's past, where that is known
 
     def groups(self) -> tuple[Group, ...]:
         """Findings that the readings taken can't tell apart, two or more together, likeliest group first."""
@@ -58,10 +59,12 @@ def explain(
     readings: Iterable[Reading],
     priors: Mapping[Fault, float] = STATED,
     faults: Iterable[Fault] = JUDGE_FAULTS,
+    known: Known | None = None,
 ) -> Explained:
     """What the readings of one sheet say of the part.
 
     `priors`: weights of the kinds, scaled to sum to 1 over the kinds in `faults` that have a place in this pattern.
+    `known`: this part's own windings, in place of the pattern's bands.
     Readings through a diode or electronics are left out, as are their pairs from what to read next; faults of such
     elements are not considered. With nothing read the findings are the priors. Readings that no explanation can give
     come out as `unlisted`. A part or sheet beyond any bench's (see `hypotheses` and `weigh`) is answered from fewer
@@ -70,15 +73,17 @@ def explain(
     ohmic = _Ohmic(pattern)
     with np.errstate(all="ignore"):
         weights = {f: priors.get(f, 0.0) for f in faults}
-        return _explain(pattern, meter, conditions, [r for r in readings if ohmic(r.pair)], weights, ohmic)
+        return _explain(pattern, meter, conditions, [r for r in readings if ohmic(r.pair)], weights, ohmic, known)
 
 
 def _explain(
     pattern: Pattern, meter: Meter, conditions: Conditions, readings: list[Reading], weights: Mapping[Fault, float],
-    ohmic: "_Ohmic",
+    ohmic: "_Ohmic", known: Known | None,
 ) -> Explained:  # fmt: skip
-    circuit = Circuit(pattern, conditions.celsius)
+    circuit = Circuit(pattern, conditions.celsius, known)
     e = gather(meter, readings)
+    if known is not None:
+        e = replace(e, scale=np.zeros(len(e.pairs)))  # the gains are among what is known
     unread = tuple(p for p in pairs_to_ask(circuit, e) if ohmic(p))
     pairs = (*e.pairs, *e.opens, *unread)
     h = hypotheses(circuit, pattern, len(pairs))

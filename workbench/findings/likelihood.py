@@ -28,21 +28,40 @@ class Shared:
     lead: float | Floats  # or of each reading, (readings, 1)
     lead_sd: float
     more: Floats | None = None  # ohm for one standard deviation of another cause, (readings,)
+    # where the part's own windings are known: what one standard deviation of each cause adds to each (ohm), and to
+    # the gain of each of the meter's ranges (as a share)
+    known: Floats | None = None  # (windings, causes)
+    gains: Floats | None = None  # (ranges, causes)
+
+    def swayed(self, jac: Floats) -> Floats:
+        """What one standard deviation of each winding, or of each cause of `known`, adds: `jac` (windings, ...)."""
+        if self.known is None:
+            out: Floats = jac * self.winding.reshape(-1, *[1] * (jac.ndim - 1))
+            return out
+        return np.tensordot(self.known.T, jac, 1)
 
 
 def shared_of(circuit: Circuit, conditions: Conditions) -> Shared:
     warmth = circuit.r[: circuit.windings] * (circuit.per_celsius * conditions.celsius_uncertainty)
-    return Shared(circuit.sd, warmth, conditions.lead_ohms + TOUCH_MEAN, conditions.lead_uncertainty_ohms)
+    lead = conditions.lead_ohms + TOUCH_MEAN
+    known, gains = circuit.together, circuit.gains
+    return Shared(circuit.sd, warmth, lead, conditions.lead_uncertainty_ohms, known=known, gains=gains)
 
 
-def factors(read: Read, shared: Shared) -> Floats:
-    """(factors, readings, cells): what one standard deviation of each shared cause adds, but for leads and gain."""
-    nw = len(shared.winding)
+def factors(read: Read, shared: Shared, on: Ints | None = None) -> Floats:
+    """(factors, readings, cells): what one standard deviation of each shared cause adds, but for leads and gain.
+
+    `on` (readings,) or (readings, cells): the range of each, for gains that are known along with the windings.
+    """
+    nw = len(shared.winding) if shared.known is None else shared.known.shape[1]
     axes = 3 if read.par[2:].any() else 2 if read.par[1:].any() else 1
     extra = shared.more is not None
     out = np.empty((nw + 1 + axes + extra, *read.mu.shape))
-    np.multiply(read.jac, shared.winding[:, None, None], out=out[:nw])
-    np.matmul(shared.warmth, read.jac.reshape(nw, read.mu.size), out=out[nw].reshape(-1))
+    out[:nw] = shared.swayed(read.jac)
+    if shared.gains is not None and on is not None:
+        through = np.moveaxis(shared.gains[on], -1, 0)
+        out[:nw] += (through if on.ndim > 1 else through[:, :, None]) * (read.mu + shared.lead)
+    np.matmul(shared.warmth, read.jac.reshape(len(shared.warmth), read.mu.size), out=out[nw].reshape(-1))
     out[nw + 1 : nw + 1 + axes] = read.par[:axes]
     if shared.more is not None:
         out[-1] = shared.more[:, None]
@@ -116,7 +135,7 @@ def likely(read: Read, e: Evidence, shared: Shared) -> Likely:
         return Likely(np.zeros(cells), np.zeros(cells), _EMPTY, _EMPTY, _EMPTY)
     x = read.mu + shared.lead
     z = e.shown[:, None] - x
-    f = factors(read, shared)
+    f = factors(read, shared, e.range)
     if n > MANY:
         return _many(f, x, z, e, shared)
     low = cholesky(covariance(f, x, e, shared))

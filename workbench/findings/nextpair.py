@@ -134,18 +134,18 @@ def _predict(cells: Cut, finite: Seen, asked: Seen, e: Evidence, shared: Shared,
     """Mean and standard deviation of each asked pair's display, given the finite readings (JCGM 101's conditional
     normal law), (pairs, cells)."""
     there = cells.read(asked)
-    f = factors(there, shared)
     x = there.mu + shared.lead
     tops = np.array([r.upto_ohms for r in meter.ranges])
     on = np.minimum(np.searchsorted(tops, x), len(tops) - 1)
-    gain = np.array([r.gain(1.0) for r in meter.ranges])[on] * x
+    f = factors(there, shared, on)
+    gain = np.array([r.gain(1.0) for r in meter.ranges])[on] * x * (shared.gains is None)
     own = np.array([own_variance(meter, i) for i in range(len(tops))])[on]
     mean, var = x, own + (f * f).sum(0) + shared.lead_sd**2 + gain * gain
     n = len(e.pairs)
     if n:
         here: Read = cells.read(finite)
         y = here.mu + shared.lead
-        back = factors(here, shared)
+        back = factors(here, shared, e.range)
         low = cholesky(covariance(back, y, e, shared))
         z = whiten(low, e.shown[:, None] - y)
         k = min(len(f), len(back))

@@ -1,6 +1,7 @@
 """A second fault beside a first one, worked out on the part that the first one leaves."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -53,7 +54,7 @@ def _cells(axis: Axis) -> list[tuple[float, float]]:
 
 
 def _with(s: Shared, lead: float | Floats, more: Floats) -> Shared:
-    return Shared(s.winding, s.warmth, lead, s.lead_sd, more)
+    return replace(s, lead=lead, more=more)
 
 
 def _look(circuit: Circuit, h: Hypotheses, at: Seen) -> Seen:

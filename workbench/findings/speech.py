@@ -87,7 +87,7 @@ def _densities(o: Workings, k: int, of: Bools) -> Floats:
     part = Evidence((), e.shown[at], e.own[at], e.scale[at], e.range[at], (), np.zeros(0))
     read = o.w.cut.pick(which).read(o.w.finite.take(at))
     x = read.mu + o.shared.lead
-    low = covariance(factors(read, o.shared), x, part, o.shared)
+    low = covariance(factors(read, o.shared, part.range), x, part, o.shared)
     full = np.moveaxis(low, -1, 0)
     full = np.tril(full) + np.swapaxes(np.tril(full, -1), 1, 2)
     inverse = np.linalg.inv(full)

@@ -12,10 +12,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from workbench.findings.circuit import Circuit, Probe
+from workbench.findings.circuit import Circuit, Known, Probe
 from workbench.findings.evidence import Evidence, gather
-from workbench.findings.explain import Explained, explain
+from workbench.findings.explain import Explained
 from workbench.findings.faults import STATED, BenchFault, Fault
+from workbench.findings.known import explain_knowing
 from workbench.findings.leading import sound_leads
 from workbench.findings.likelihood import shared_of
 from workbench.findings.records import Finding, Parameter
@@ -63,12 +64,13 @@ def explain_on_the_bench(
     conditions: Conditions,
     readings: Sequence[Reading],
     priors: Mapping[Fault, float] = STATED,
+    known: Known | None = None,
 ) -> Explained:
     """As `explain`, with `BENCH_PRIORS`' faults weighed too where something other than a sound part leads.
 
-    A pattern with elements that ohms can't judge keeps to the eleven.
+    A pattern with elements that ohms can't judge keeps to the eleven. `known`: the part's own windings (`known_of`).
     """
-    found = explain(pattern, meter, conditions, readings, priors)
+    found = explain_knowing(pattern, meter, conditions, readings, known, priors)
     if sound_leads(found) or any(w.element is not None for w in pattern.windings):
         return found
     logs: dict[tuple[BenchFault, str], list[tuple[float, float]]] = {}

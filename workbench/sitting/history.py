@@ -6,7 +6,7 @@ from datetime import date, datetime, tzinfo
 from uuid import UUID
 
 from workbench import words
-from workbench.records import PastSheet
+from workbench.records import Outcome, PastSheet
 from workbench.sitting.bench import Bench
 from workbench.stator.correct import Corrected, Corrector
 from workbench.stator.drift import Drift, drift
@@ -106,7 +106,7 @@ def history(
         return HistoryView(title, (), None, None, NOT_BY_OHMS)
     if remembered is None:
         return HistoryView(title, (), None, None, LOOKING)
-    before, after = _around(bench, remembered)
+    before, after = _around(remembered, bench.head.id, bench.revision.pattern_id)
     marks = [
         *(_mark(bench, pair, r, zone) for r in before),
         _mark_now(bench, pair, zone),
@@ -126,8 +126,7 @@ def earlier(bench: Bench, remembered: Sequence[Remembered]) -> tuple[Remembered,
 
     None where there is no such sheet. For `stator.reach.smallest_short(..., earlier=...)`.
     """
-    before, _ = _around(bench, remembered)
-    good = next((r for r in reversed(before) if r.judged.verdict is SheetVerdict.GOOD), None)
+    good = next(reversed(good_before(remembered, bench.head.id, bench.revision.pattern_id)), None)
     if good is None:
         return None
     values = {c: _corrected(bench, good, c) for c in bench.sheet().plan}
@@ -158,13 +157,31 @@ class _Mark:
     sheet: Remembered | None  # None: the one on the bench
 
 
-def _around(bench: Bench, remembered: Sequence[Remembered]) -> tuple[list[Remembered], list[Remembered]]:
-    """The sheets before and after the one on the bench; those of another pattern left out: its pins are other pins."""
-    here = next((i for i, r in enumerate(remembered) if r.past.head.id == bench.head.id), len(remembered))
-    ours = bench.revision.pattern_id
+def good_before(remembered: Sequence[Remembered], sheet_id: UUID, pattern_id: UUID) -> list[Remembered]:
+    """The good sheets before one of a unit, of the same pattern, since a winding of it was last replaced."""
+    before, _ = _around(remembered, sheet_id, pattern_id)
+    replaced = max((i for i, r in enumerate(before) if r.past.outcome is Outcome.REWIND), default=-1)
+    return [r for r in before[replaced + 1 :] if r.judged.verdict is SheetVerdict.GOOD]
+
+
+def past_words(good: Sequence[Remembered], zone: tzinfo | None = None) -> str:
+    """Which earlier sheets count in what the readings say; "" where there are none."""
+    if not good:
+        return ""
+    last = _day(good[-1].past.head.started_at, zone)
+    return (
+        f"its own good sheet of {last}" if len(good) == 1 else f"its own {len(good)} good sheets, the last of {last}"
+    )
+
+
+def _around(
+    remembered: Sequence[Remembered], sheet_id: UUID, pattern_id: UUID
+) -> tuple[list[Remembered], list[Remembered]]:
+    """The sheets before and after one; those of another pattern left out: its pins are other pins."""
+    here = next((i for i, r in enumerate(remembered) if r.past.head.id == sheet_id), len(remembered))
     before, after = remembered[:here], remembered[here + 1 :]
-    return ([r for r in before if r.past.revision.pattern_id == ours],
-            [r for r in after if r.past.revision.pattern_id == ours])  # fmt: skip
+    return ([r for r in before if r.past.revision.pattern_id == pattern_id],
+            [r for r in after if r.past.revision.pattern_id == pattern_id])  # fmt: skip
 
 
 def _newest(r: Remembered, pair: Pair) -> Row | None:

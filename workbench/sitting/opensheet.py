@@ -7,6 +7,7 @@ from uuid import UUID
 from workbench import words
 from workbench.findings.explain import Explained
 from workbench.findings.faults import STATED, Fault
+from workbench.findings.known import known_of
 from workbench.findings.leading import sound_leads, weighed
 from workbench.findings.wiring import explain_on_the_bench
 from workbench.records import BenchFile, Decided, KeptReading, Outcome, SheetHead, Strike, new_id, now
@@ -55,6 +56,7 @@ class OpenSheet:
         self._reckon: Reckon | None = None
         self.explained: Explained | None = None  # what the readings say, once they are weighed
         self._priors = priors
+        self._past: tuple[Sheet, ...] = ()
         self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
         self._rejudge()
         self._reckon = reckon
@@ -226,6 +228,12 @@ class OpenSheet:
         self.explained = None
         self.weigh()
 
+    def remember(self, good: tuple[Sheet, ...]) -> None:
+        """The unit's own good sheets before this one, oldest first: its windings are known by them."""
+        if good != self._past:
+            self._past = good
+            self.weigh()
+
     def stand_on(self, priors: Mapping[Fault, float]) -> None:
         """Weighs anew by other odds; what the readings said before stays in sight until then."""
         if priors != self._priors:
@@ -234,17 +242,18 @@ class OpenSheet:
 
     def weigh(self) -> None:
         """Begins to weigh the readings as they are judged now."""
-        plain, sheet, priors = self._plain, self._plain.sheet, self._priors
+        plain, sheet, priors, past = self._plain, self._plain.sheet, self._priors, self._past
         if self._reckon is None:
             return
 
         def overtaken() -> bool:
-            return self._plain is not plain or self._priors is not priors
+            return self._plain is not plain or self._priors is not priors or self._past is not past
 
         def work() -> Explained | None:
             if overtaken():
                 return None  # the next one says more
-            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors)
+            known = known_of(sheet.pattern, past, sheet.meter)
+            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors, known)
 
         def then(found: Explained | None) -> None:
             if found is not None and not overtaken():

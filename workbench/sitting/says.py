@@ -45,10 +45,12 @@ class SaysView:
     next: Pair | None
     foot: str
     settled: bool
+    past: str = ""  # which earlier sheets of the unit are counted in
+    unlike: bool = False  # it no longer reads as they did
 
     @property
     def spoken(self) -> str:
-        return ". ".join((*(r.spoken for r in self.rows), self.foot))
+        return ". ".join(x for x in (*(r.spoken for r in self.rows), self.foot.rstrip("."), self.past) if x)
 
 
 def says(bench: Bench) -> SaysView:
@@ -62,9 +64,13 @@ def says(bench: Bench) -> SaysView:
     rows = tuple(_row(bench, f) for f in shown)
     ahead = next((n for n in found.next if n.bits >= LITTLE), None)
     foot, settled = _foot(bench, found, ahead.pair if ahead else None)
+    unlike = found.by_past is not None and found.by_past < 0.5
+    if unlike:
+        foot = f"It doesn't read as on {bench.past_told}: was it rewound or changed since?"
     if bench.pointed is not None:
         foot = _speaking(bench)
-    return SaysView(rows, ahead.pair if ahead else None, foot, settled)
+    past = f"Weighed with {bench.past_told}" if found.by_past is not None and not unlike else ""
+    return SaysView(rows, ahead.pair if ahead else None, foot, settled, past, unlike)
 
 
 def is_settled(bench: Bench) -> bool:

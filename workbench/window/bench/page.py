@@ -11,7 +11,7 @@ from workbench.records import NamedMeter
 from workbench.sitting import views
 from workbench.sitting.aloud import aloud, heard
 from workbench.sitting.bench import Bench
-from workbench.sitting.history import Remembered, history, short_by_past
+from workbench.sitting.history import Remembered, good_before, history, past_words, short_by_past
 from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
 from workbench.sitting.says import says
@@ -208,6 +208,8 @@ class BenchPage(QWidget):
     def remember(self, remembered: tuple[Remembered, ...]) -> None:
         """What the store has of this unit's earlier sheets."""
         self._remembered = remembered
+        good = good_before(remembered, self.bench.head.id, self.bench.revision.pattern_id)
+        self.bench.remember(tuple(r.judged.sheet for r in good), past_words(good))
         self.refresh()
 
     # ---- done

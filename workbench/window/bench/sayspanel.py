@@ -40,6 +40,8 @@ class SaysPanel(Panel):
         self._view = view
         self.list.show_rows(view.rows)
         self.foot.setText(view.foot)
+        self.aside.setText("with its past" if view.past else "unlike its past" if view.unlike else "")
+        self.aside.setToolTip(view.past)
         self.setAccessibleDescription(view.spoken)
         self._fit()
 
