@@ -9,10 +9,12 @@ from decimal import Decimal
 from uuid import UUID, uuid5
 
 from demo_shop.draw import expectations
+from demo_shop.faults import named
 from demo_shop.part import Part, Truth
 from demo_shop.roll import pattern_of
 from demo_shop.story import FOUR_WIRES, FalseStart, Sitting, Story
 from workbench.cards.check import asserted
+from workbench.findings.faults import Fault as Known
 from workbench.records import (
     USUAL_CELSIUS_UNCERTAINTY,
     BenchFile,
@@ -22,6 +24,7 @@ from workbench.records import (
     Job,
     KeptReading,
     NamedMeter,
+    Outcome,
     PatternRevision,
     SheetHead,
     Strike,
@@ -188,7 +191,9 @@ class _Reading:
             return
         self.clock += timedelta(minutes=self.rng.randint(3, 25))
         id, verdict = self.visit.id(self.name, "decided"), str(self._judged().verdict)
-        self.desk.decisions.append(Decided(id, self.head.job_id, self.head.id, d.outcome, d.note, verdict, self.clock))
+        found, where = found_to_be(self.sitting)
+        made = Decided(id, self.head.job_id, self.head.id, d.outcome, d.note, verdict, self.clock, found, where)
+        self.desk.decisions.append(made)
         self._print(self.desk.decisions[-1])
 
     def _print(self, decided: Decided) -> None:
@@ -230,6 +235,18 @@ def _opened(story: Story, i: int, today: datetime, seed: int) -> datetime:
     rng = random.Random(f"{seed}/{story.tag}/{i}/opened")
     days = story.first - story.tale.visits[i].after
     return today - timedelta(days=days) + timedelta(seconds=rng.randint(8 * 3600, 16 * 3600))
+
+
+def found_to_be(sitting: Sitting) -> tuple[str, str]:
+    """What the technician puts down as found, as codes: what was wrong, or that nothing was; else nothing."""
+    d = sitting.decision
+    if d is None:
+        return "", ""
+    if d.found:
+        return d.found, d.found_where
+    if d.outcome is Outcome.PASS:
+        return str(Known.SOUND), ""
+    return named(sitting.faults[0]) if sitting.faults else ("", "")
 
 
 def as_typed(shown: str, meter: Meter) -> str:

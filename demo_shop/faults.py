@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from workbench.findings.faults import BenchFault
+from workbench.findings.faults import Fault as Known
 from workbench.stator.pattern import CORE, LINK_OHMS, Pattern
 
 
@@ -63,6 +65,25 @@ class Wet:
 
 
 Fault = Open | Shorted | ToCore | LeadOff | BadLead | Swapped | Wet
+
+
+def named(fault: Fault) -> tuple[str, str]:
+    """The code a finding has for it, and its place."""
+    match fault:
+        case Open(w):
+            return Known.OPEN_WINDING, w
+        case Shorted(w, _):
+            return Known.SHORTED_TURNS, w
+        case ToCore(w, _, _):
+            return Known.WINDING_TO_CORE, w
+        case LeadOff(pin):
+            return Known.OPEN_LEAD, pin
+        case BadLead(pin, _):
+            return Known.RESISTIVE_LEAD, pin
+        case Swapped(a, b):
+            return Known.SWAPPED_PINS, "|".join(sorted((a, b)))
+        case Wet():
+            return BenchFault.WET_PLUG, ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,8 +30,12 @@ class FalseStart:
 
 @dataclass(frozen=True, slots=True)
 class Decision:
+    """`found`, `found_where`: what it was found to have, as codes, where the part's own faults don't say it."""
+
     outcome: Outcome
     note: str = ""
+    found: str = ""
+    found_where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,9 @@ from workbench.records import Outcome
 _APART = ((320, 345), (320, 345), (225, 250), (80, 110))
 _LOWER = (
     "Good.",
-    "Good, a little lower than last time.",
-    "Good, lower again: to be watched.",
-    "Still in, and lower.",
+    "In its band, a little lower than last time.",
+    "In its band, lower again: to be watched.",
+    "Still in its band, and lower.",
     "",
 )
 
@@ -46,7 +46,7 @@ def drifting(d: Draw) -> Tale | None:
             sitting = good(d, _LOWER[i], meter=FOUR_WIRES, shares=shares)
             if i == steps - 1:
                 told = f"The {w.name} fell a little from visit to visit and is below its band now: turns are shorting."
-                sitting = replace(sitting, decision=Decision(Outcome.REWIND, told))
+                sitting = replace(sitting, decision=Decision(Outcome.REWIND, told, "shorted-turns", w.name))
             says = "winter check" if i < steps - 1 else d.complaint(w)
             visits.append(Visit(says, (sitting,), after=after, seen=d.text(*SEEN)))
             after += d.days(*_APART[min(i, 3)])

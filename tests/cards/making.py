@@ -95,6 +95,7 @@ def facts(sheet: JudgedSheet | None = None, **changes: Any) -> CardFacts:
         "iron_ohms": 0.2,
         "outcome": Outcome.PASS,
         "note": "",
+        "found_to_be": "",
         "found": "",
         "done": "",
         "made_at": datetime(2026, 11, 25, 9, 42, tzinfo=UTC),

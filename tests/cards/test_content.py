@@ -64,6 +64,8 @@ def test_a_failing_part_says_which_reading_is_out_and_why() -> None:
     assert "B 1 – 2: 308.0 ± 8.1 Ω. Below 370.8 … 453.2 Ω. Read twice." in found
     assert "B 1 – 3: 427 ± 11 Ω. Below 459 … 561 Ω. Read once; not yet read again." in found
     assert section(card, "decided") == "Rewind: third tooth Done: old wire off"
+    named = content(facts(judged(SHORTED), outcome=Outcome.REWIND, found_to_be="Shorted turns in the main exciter"))
+    assert section(named, "decided") == "Rewind.  Found to be: Shorted turns in the main exciter."
 
 
 def test_a_series_that_is_not_the_sum_of_its_parts_is_found() -> None:

@@ -21,7 +21,7 @@ from tests.db.invented import (
     reading,
     uid,
 )
-from workbench.records import BenchFile, PatternRevision, SheetHead
+from workbench.records import BenchFile, Outcome, PatternRevision, SheetHead
 from workbench.shop import Shop
 
 
@@ -54,6 +54,7 @@ def test_history_holds_every_sheet_with_what_it_was_judged_against(store: Store)
     assert past[0].revision == PatternRevision(
         HEAD_OF_SHEET.revision_id, past[0].revision.pattern_id, 1, PATTERN, at(-2)
     )
+    assert [p.outcome for p in past] == [DECIDED.outcome, None]
     assert past[0].readings == tuple(k for k in READINGS if k.strike is None)
     assert [k.typed for k in past[1].readings] == ["240.0"]
     assert past[0].head.meter == METER.meter
@@ -79,6 +80,16 @@ def test_a_sheet_without_readings_is_there_and_another_units_is_not(store: Store
         assert [p.head.id for p in past] == [HEAD_OF_SHEET.id, empty.id]
         assert past[1].readings == ()
         assert queries.sheets.of_unit(s, uid(404)) == ()
+
+
+def test_the_last_decision_of_a_job_is_its_sheets(store: Store) -> None:
+    second = _comes_back(store, 2, 500, sheet=6001)
+    for i, outcome in enumerate((Outcome.REWIND, Outcome.REPAIR)):
+        made = replace(DECIDED, id=uid(900 + i), job_id=second.job_id, sheet_id=second.id, outcome=outcome)
+        with store.writing() as s:
+            queries.jobs.decide(s, made)
+    with store.reading() as s:
+        assert [p.outcome for p in queries.sheets.of_unit(s, UNIT.id)][-1] is Outcome.REPAIR
 
 
 def test_fifty_sheets_take_as_many_questions_as_one(store: Store) -> None:

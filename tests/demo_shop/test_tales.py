@@ -103,6 +103,16 @@ def values(any_shop: Written, tag: str) -> list[Corrected]:
     return out
 
 
+def test_a_decision_says_what_the_part_was_found_to_be(any_shop: Written) -> None:
+    said = {"open lead": "open-lead", "drifting": "shorted-turns", "swapped": "swapped-pins", "sound": "sound"}
+    for kind, code in said.items():
+        for story, jobs in any_shop.of(kind):
+            found = [d.found for job in jobs for d in job.decisions]
+            assert code in found, story.tag
+            if kind == "sound":
+                assert set(found) == {"sound"}
+
+
 def test_a_drifting_winding_falls_every_winter_until_it_is_more_than_the_readings_explain(any_shop: Written) -> None:
     for story, _ in any_shop.of("drifting"):
         read = values(any_shop, story.tag)

@@ -9,7 +9,8 @@ from tests.sitting.test_says import at_once, read, read_all
 from workbench.findings.faults import STATED, BenchFault, Fault
 from workbench.records import Decided, Outcome, new_id
 from workbench.sitting.bench import Bench
-from workbench.sitting.found import NOT_SAID, FoundChoice, found_choices
+from workbench.sitting.card import card_facts
+from workbench.sitting.found import NOT_SAID, FoundChoice, found_choices, found_words
 from workbench.sitting.says import says
 from workbench.stator.judge import SheetVerdict
 from workbench.stator.pattern import Pair
@@ -85,6 +86,14 @@ def test_what_was_said_before_stands_until_it_is_changed(found: str, where: str,
     assert got.before == FoundChoice(title, found, where)
     assert got.before in got.every
     assert {got.proposed(o) for o in Outcome} == {got.before}
+
+
+def test_the_card_and_the_bench_tell_what_it_was_found_to_be() -> None:
+    bench = weighing(before("shorted-turns", "low-speed coil"))
+    assert found_words(bench) == "Shorted turns in the low-speed coil"
+    assert card_facts(bench, AT).found_to_be == found_words(bench)
+    assert found_words(weighing(before("", ""))) == ""
+    assert found_words(weighing()) == ""
 
 
 def test_not_said_before_is_no_word_that_stands() -> None:

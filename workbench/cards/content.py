@@ -109,6 +109,7 @@ def _for_the_customer(facts: CardFacts) -> CardFacts:
         label=without_winding_data(facts.label),
         pattern_name=without_winding_data(facts.pattern_name),
         note=without_winding_data(facts.note),
+        found_to_be=without_winding_data(facts.found_to_be),
         found=without_winding_data(facts.found),
         done=without_winding_data(facts.done),
         struck=tuple((pair, typed, without_winding_data(reason)) for pair, typed, reason in facts.struck),

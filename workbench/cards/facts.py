@@ -44,6 +44,7 @@ class CardFacts:
     iron_ohms: float | None
     outcome: Outcome | None
     note: str
+    found_to_be: str  # what the part was put down to have when it was decided on, in words; or empty
     found: str
     done: str
     made_at: datetime

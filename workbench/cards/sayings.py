@@ -127,6 +127,8 @@ def decided(facts: CardFacts) -> list[Saying]:
         sayings.append(("", "Nothing is decided yet." + (f" {facts.note}" if facts.note.strip() else "")))
     else:
         sayings.append((f"{OUTCOME_WORDS[facts.outcome]}{':' if facts.note.strip() else '.'}", facts.note.strip()))
+    if facts.found_to_be:
+        sayings.append(("Found to be:", f"{facts.found_to_be}."))
     if facts.done.strip():
         sayings.append(("Done:", facts.done))
     return sayings

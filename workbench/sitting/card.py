@@ -7,6 +7,7 @@ from workbench.cards.facts import CardFacts
 from workbench.cards.winding import winding_data
 from workbench.records import BenchFile, Whose
 from workbench.sitting.bench import Bench
+from workbench.sitting.found import found_words
 from workbench.sitting.lines import Keeping
 from workbench.stator.judge import judge
 from workbench.stator.sheet import Proof, Sheet
@@ -40,6 +41,7 @@ def card_facts(
         iron_ohms=head.iron_ohms,
         outcome=d.outcome if d else None,
         note=d.note if d else "",
+        found_to_be=found_words(bench),
         found=bench.job.found,
         done=bench.job.done,
         made_at=made_at,

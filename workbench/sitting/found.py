@@ -66,6 +66,12 @@ def found_choices(bench: Bench) -> FoundChoices:
     return FoundChoices(tuple(likely), others, before)
 
 
+def found_words(bench: Bench) -> str:
+    """What the part was put down to have when it was decided on; empty where that was not said."""
+    before = _before(bench, ())
+    return before.title if before is not None else ""
+
+
 def _before(bench: Bench, offered: tuple[FoundChoice, ...]) -> FoundChoice | None:
     d = bench.decided
     if d is None or not d.found:

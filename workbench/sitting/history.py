@@ -169,9 +169,7 @@ def past_words(good: Sequence[Remembered], zone: tzinfo | None = None) -> str:
     if not good:
         return ""
     last = _day(good[-1].past.head.started_at, zone)
-    return (
-        f"its own good sheet of {last}" if len(good) == 1 else f"its own {len(good)} good sheets, the last of {last}"
-    )
+    return f"its own good sheet of {last}" if len(good) == 1 else f"its own {len(good)} good sheets, the last of {last}"
 
 
 def _around(

@@ -1,5 +1,7 @@
 """The explanations as they are drawn, pointed at and heard."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor
@@ -66,6 +68,16 @@ def test_what_is_pointed_at_is_told_by_mouse_and_by_keys(panel: SaysPanel, qtbot
     panel.setFocus()
     panel.list.clearFocus()
     assert told[-1] is None
+
+
+def test_the_heading_tells_whether_its_past_counts(panel: SaysPanel) -> None:
+    assert panel.aside.text() == ""
+    told = "Weighed with its own good sheet of 8 May 2025"
+    panel.show_says(replace(VIEW, past=told))
+    assert (panel.aside.text(), panel.aside.toolTip()) == ("with its past", told)
+    assert told in panel.accessibleDescription()
+    panel.show_says(replace(VIEW, unlike=True))
+    assert panel.aside.text() == "unlike its past"
 
 
 def test_rows_stay_where_they_are_whatever_the_foot_says(panel: SaysPanel) -> None:

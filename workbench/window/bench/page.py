@@ -11,6 +11,7 @@ from workbench.records import NamedMeter
 from workbench.sitting import views
 from workbench.sitting.aloud import aloud, heard
 from workbench.sitting.bench import Bench
+from workbench.sitting.found import found_words
 from workbench.sitting.history import Remembered, good_before, history, past_words, short_by_past
 from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
@@ -161,7 +162,9 @@ class BenchPage(QWidget):
         self.noted.setText(f"Note: {note}" if note else "")
         self.noted.setVisible(bool(note))
         d = bench.decided
-        self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}. {d.note}".strip() if d else "")
+        put_down = found_words(bench)
+        found = f" Found: {put_down}." if put_down else ""
+        self.decided.setText(f"Decided: {words.OUTCOME_WORDS[d.outcome]}.{found} {d.note}".strip() if d else "")
         self.decided.setVisible(d is not None)
         self._sound()
 
