@@ -37,6 +37,21 @@ def test_a_small_loss_since_last_winter_is_told_and_holds_the_verdict_back() -> 
     first = bench.explained.findings[0]
     assert (first.fault, first.where) == (Fault.SHORTED_TURNS, "low-speed coil")
     assert bench.judged.verdict is SheetVerdict.NOT_PROVED
+    view = says(bench)
+    assert view.past == "Weighed with its own good sheet of 8 May 2025"
+    assert view.past in view.spoken
+    assert not view.unlike
+
+
+def test_the_same_as_last_winter_is_good() -> None:
+    bench = back_again(LAST_WINTER, past_sheet(FILE, 2, 100))
+    assert bench.judged.verdict is SheetVerdict.GOOD
+    assert says(bench).past == "Weighed with its own 2 good sheets, the last of 24 Nov 2025"
+
+
+def test_a_part_that_no_longer_reads_as_itself_is_asked_about() -> None:
+    other = {COIL: "147.4", Pair("P.3", "P.2"): "16.5", WHOLE: "163.6"}
+    high = past_sheet(FILE, 1, 300, {COIL: 166.0, Pair("P.3", "P.2"): 18.3, WHOLE: 184.1})
     again = past_sheet(FILE, 2, 100, {k.reading.pair: k.reading.ohms for k in high.readings})
     view = says(back_again(high, again, odd=other))
     assert view.unlike
