@@ -191,7 +191,9 @@ class _Reading:
             return
         self.clock += timedelta(minutes=self.rng.randint(3, 25))
         id, verdict = self.visit.id(self.name, "decided"), str(self._judged().verdict)
-        found, where = found_to_be(self.sitting)
+        before = next((x for x in self.desk.decisions if x.found), None)
+        # what it came in with stays what it was found to have, once it is mended
+        found, where = (before.found, before.found_where) if before is not None else found_to_be(self.sitting)
         made = Decided(id, self.head.job_id, self.head.id, d.outcome, d.note, verdict, self.clock, found, where)
         self.desk.decisions.append(made)
         self._print(self.desk.decisions[-1])

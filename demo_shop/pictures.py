@@ -128,9 +128,10 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     drifting = next(s for s in stories() if s.kind == "drifting")
     window.counter.counter.find(drifting.tag)
     wait_for(app, lambda: _remembered(window, drifting.tag))
-    assert window.bench_page is not None
+    page = window.bench_page
+    assert page is not None
     coil = pattern_of(drifting).winding(drifting.tale.watch or "")
-    window.bench_page.bench.pick(Pair(coil.start, coil.finish))
+    page.bench.pick(Pair(coil.start, coil.finish))
     yield "bench-history", window
     window.to_counter()
     window.counter.book.click()
@@ -139,7 +140,8 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
 
 def _remembered(window: MainWindow, tag: str) -> bool:
     page = window.bench_page
-    return page is not None and page.bench.unit.tag == tag and page.history_known
+    known = page is not None and page.bench.unit.tag == tag and page.history_known
+    return known and page is not None and page.bench.explained is not None and page.bench.explained.by_past is not None
 
 
 def wait_for(app: QApplication, done: Callable[[], bool]) -> None:

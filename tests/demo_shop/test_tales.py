@@ -109,6 +109,8 @@ def test_a_decision_says_what_the_part_was_found_to_be(any_shop: Written) -> Non
         for story, jobs in any_shop.of(kind):
             found = [d.found for job in jobs for d in job.decisions]
             assert code in found, story.tag
+            # mended within the job, it stays what it came in with
+            assert all(len({d.found for d in job.decisions}) <= 1 for job in jobs), story.tag
             if kind == "sound":
                 assert set(found) == {"sound"}
 

@@ -110,6 +110,25 @@ def test_three_per_cent_since_last_winter_is_seen_where_the_band_says_nothing() 
     assert by_past.by_past > 0.9
 
 
+def test_sheets_a_sound_part_does_not_explain_are_left_out_and_a_change_unseen_begins_anew() -> None:
+    fell, again = sheet((0.95 * 150.0, 19.5, 0.88), 22), sheet(SOUND, 18)
+    known = known_of(THREE, [WINTER, fell, again], BENCH)
+    assert known is not None
+    assert known.sheets == (0, 2)
+    rewound = sheet((161.0, 20.7, 0.94), 22)
+    new = known_of(THREE, [WINTER, again, rewound], BENCH)
+    assert new is not None
+    assert new.sheets == (2,)
+    assert new.ohms[:2] == pytest.approx([161.0, 20.7], rel=0.02)
+
+
+def test_an_earlier_sheet_on_another_meter_is_held_against_the_past_as_that_meter_reads_it() -> None:
+    known = known_of(THREE, [WINTER, sheet(SOUND, 22, meter=OTHER)], BENCH)
+    assert known is not None
+    assert known.sheets == (0, 1)
+    assert knowing(sheet(SOUND, 22, meter=OTHER), WINTER).by_past is not None
+
+
 def test_the_same_again_is_sound() -> None:
     found = knowing(sheet(SOUND, 24), WINTER)
     assert sound_leads(found)

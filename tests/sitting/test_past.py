@@ -9,7 +9,7 @@ from tests.sitting.test_says import at_once, read_all
 from workbench.findings.faults import Fault
 from workbench.records import Outcome, PastSheet
 from workbench.sitting.bench import Bench
-from workbench.sitting.history import good_before, past_words, remember
+from workbench.sitting.history import days_of, good_before, remember
 from workbench.sitting.says import says
 from workbench.stator.judge import SheetVerdict
 from workbench.stator.pattern import Pair
@@ -23,7 +23,7 @@ LOWER = {COIL: "148.4", WHOLE: "165.6"}  # about 4 % off a coil whose band is 10
 def back_again(*past: PastSheet, odd: dict[Pair, str] | None = None) -> Bench:
     bench = Bench(FILE, FakeKeeper(at_once=True), reckon=at_once)
     good = good_before(remember(past), bench.head.id, bench.revision.pattern_id)
-    bench.remember(tuple(r.judged.sheet for r in good), past_words(good, UTC))
+    bench.remember(tuple(r.judged.sheet for r in good), days_of(good, UTC))
     read_all(bench, odd)
     return bench
 
@@ -76,4 +76,13 @@ def test_what_was_read_before_a_rewind_says_nothing_of_the_new_winding() -> None
 def test_a_sheet_before_is_never_weighed_with_one_after_it() -> None:
     past = remember([LAST_WINTER, past_sheet(FILE, 2, 100)])
     assert good_before(past, LAST_WINTER.head.id, FILE.revision.pattern_id) == []
-    assert past_words([]) == ""
+
+
+def test_only_sheets_that_a_sound_part_explains_count() -> None:
+    """A coil that fell by 5 % from one good sheet to the next was not sound at the second."""
+    fallen = past_sheet(FILE, 2, 100, {COIL: 147.4, WHOLE: 164.6})
+    bench = back_again(LAST_WINTER, fallen, odd={COIL: "141.0", WHOLE: "158.2"})
+    assert says(bench).past == "Weighed with its own good sheet of 8 May 2025"
+    assert bench.explained is not None
+    first = bench.explained.findings[0]
+    assert (first.fault, first.where) == (Fault.SHORTED_TURNS, "low-speed coil")

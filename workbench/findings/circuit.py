@@ -167,12 +167,14 @@ class Known:
 
     `ohms` (windings,) at its pattern's reference temperature. `root` (windings, causes; ohm) and `gains` (the meter's
     ranges, causes; share): what one standard deviation of each cause adds; root root^T is the windings' covariance.
+    `sheets`: which of the earlier sheets this stands on.
     """
 
     names: tuple[str, ...]
     ohms: Floats
     root: Floats
     gains: Floats
+    sheets: tuple[int, ...] = ()
 
 
 class Probe:

@@ -41,7 +41,9 @@ class Explained:
     next: tuple[NextPair, ...]
     workings: Workings = field(repr=False, compare=False)
     log: float = 0.0  # log likelihood of the whole sheet, all of its explanations together
-    by_past: float | None = None  # that the windings are still those of the part's past, where that is known
+    # that the windings are still those of the part's past, where that is known; and which of its sheets that stands on
+    by_past: float | None = None
+    past: tuple[int, ...] = ()
 
     def groups(self) -> tuple[Group, ...]:
         """Findings that the readings taken can't tell apart, two or more together, likeliest group first."""

@@ -1,7 +1,7 @@
 """What earlier good sheets tell of one part's own windings: far more than its pattern's bands do."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -11,6 +11,7 @@ from workbench.findings.circuit import Circuit, Known, Probe
 from workbench.findings.evidence import Evidence, gather
 from workbench.findings.explain import Explained, explain
 from workbench.findings.faults import STATED, Fault
+from workbench.findings.leading import sound_leads
 from workbench.findings.likelihood import covariance, factors, shared_of
 from workbench.findings.records import Finding
 from workbench.stator.copper import factor, k_of
@@ -28,26 +29,34 @@ CHANGED_UNSEEN = 0.03
 _STEPS = 3
 
 
-def known_of(pattern: Pattern, sheets: Iterable[Sheet], meter: Meter) -> Known | None:
+def known_of(pattern: Pattern, sheets: Sequence[Sheet], meter: Meter) -> Known | None:
     """The part's own windings a visit after its good sheets, in the order they were read; None where they tell nothing.
 
-    `meter`: the one in hand. Each sheet is taken as a sound part's. The band is what is believed before the first, and
-    every sheet narrows it: least squares with what is believed as one more reading (JCGM 100 for the covariances;
-    Kalman's filter). Sheets read on the same meter share its gains, so that these fall out of what changed. Readings
-    that this pattern doesn't join by its windings are left out.
+    `meter`: the one in hand. The band is what is believed before the first, and every sheet narrows it: least squares
+    with what is believed as one more reading (JCGM 100 for the covariances; Kalman's filter). Sheets read on the same
+    meter share its gains, so that these fall out of what changed. A sheet counts only while a sound part is still the
+    likeliest explanation of it; where the windings were changed unseen, all before it is forgotten. Readings that this
+    pattern doesn't join by its windings are left out. Some 5 ms a sheet.
     """
     ask = Expectations(pattern)
     nodes = {*pattern.pins, CORE}
     known: Known | None = None
-    for sheet in sheets:
-        fitting = [
+    for i, sheet in enumerate(sheets):
+        fitting = tuple(
             r for r in sheet.readings
             if r.ohms is not None and nodes.issuperset(r.pair) and ask.of(r.pair).path is Path.WINDINGS
-        ]  # fmt: skip
-        if fitting:
-            known = _loosened(
-                _learnt(pattern, sheet, gather(sheet.meter, fitting), known or _by_bands(pattern, meter), meter)
-            )
+        )  # fmt: skip
+        if not fitting:
+            continue
+        before = known
+        if known is not None:
+            said = explain_knowing(pattern, sheet.meter, sheet.conditions, fitting, _on(known, meter, sheet.meter))
+            if not sound_leads(said):
+                continue
+            if said.by_past is not None and said.by_past < 0.5:
+                before = None
+        learnt = _learnt(pattern, sheet, gather(sheet.meter, fitting), before or _by_bands(pattern, meter), meter)
+        known = replace(_loosened(learnt), sheets=(*(before.sheets if before else ()), i))
     return known
 
 
@@ -73,7 +82,7 @@ def explain_knowing(
     share = weights[0] / total
     lead = own if share >= 0.5 else anew
     findings = _mixed(own, anew, share)
-    return replace(lead, findings=findings, log=top + math.log(total), by_past=share)
+    return replace(lead, findings=findings, log=top + math.log(total), by_past=share, past=known.sheets)
 
 
 def _mixed(own: Explained, anew: Explained, share: float) -> tuple[Finding, ...]:
@@ -94,6 +103,15 @@ def _by_bands(pattern: Pattern, meter: Meter) -> Known:
     nw, gains = circuit.windings, np.array([r.gain(1.0) for r in meter.ranges])
     root = np.diag(np.concatenate((circuit.sd, gains)))
     return Known(tuple(circuit.names), circuit.r[:nw], root[:nw], root[nw:])
+
+
+def _on(known: Known, meter: Meter, other: Meter) -> Known:
+    """As another meter would read it, whose gains are its own."""
+    if other == meter:
+        return known
+    gains = np.diag([r.gain(1.0) for r in other.ranges])
+    n, m = known.root.shape[1], len(gains)
+    return replace(known, root=np.pad(known.root, ((0, 0), (0, m))), gains=np.pad(gains, ((0, 0), (n, 0))))
 
 
 def _learnt(pattern: Pattern, sheet: Sheet, e: Evidence, before: Known, meter: Meter) -> Known:

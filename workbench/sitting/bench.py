@@ -111,9 +111,9 @@ class Bench(Taking):
             self.said = said if said is not SILENCE else None
         self._tell()
 
-    def remember(self, good: tuple[Sheet, ...], told: str) -> None:
-        """The unit's own good sheets before this one, and which those are: the readings are weighed by them too."""
-        self.past_told = told
+    def remember(self, good: tuple[Sheet, ...], days: tuple[str, ...]) -> None:
+        """The unit's own good sheets before this one, and their days: the readings are weighed by them too."""
+        self.past_days = days
         self._open.remember(good)
 
     def stand_on(self, priors: Mapping[Fault, float]) -> None:

@@ -29,7 +29,7 @@ class BenchFacts:
         self.text = ""
         self.said: Said | None = None
         self.step: Step | None = None
-        self.past_told = ""  # which earlier sheets of the unit count in what the readings say
+        self.past_days: tuple[str, ...] = ()  # of the unit's earlier good sheets
         self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None

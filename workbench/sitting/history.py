@@ -164,12 +164,8 @@ def good_before(remembered: Sequence[Remembered], sheet_id: UUID, pattern_id: UU
     return [r for r in before[replaced + 1 :] if r.judged.verdict is SheetVerdict.GOOD]
 
 
-def past_words(good: Sequence[Remembered], zone: tzinfo | None = None) -> str:
-    """Which earlier sheets count in what the readings say; "" where there are none."""
-    if not good:
-        return ""
-    last = _day(good[-1].past.head.started_at, zone)
-    return f"its own good sheet of {last}" if len(good) == 1 else f"its own {len(good)} good sheets, the last of {last}"
+def days_of(sheets: Sequence[Remembered], zone: tzinfo | None = None) -> tuple[str, ...]:
+    return tuple(_day(r.past.head.started_at, zone) for r in sheets)
 
 
 def _around(

@@ -5,6 +5,7 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
+from workbench.findings.circuit import Known
 from workbench.findings.explain import Explained
 from workbench.findings.faults import STATED, Fault
 from workbench.findings.known import known_of
@@ -18,6 +19,7 @@ from workbench.sitting.standing import Standing
 from workbench.stator.errors import FieldError
 from workbench.stator.expect import Expectations
 from workbench.stator.judge import JudgedSheet, Row, judge
+from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.sheet import MOST_READINGS, Proof, Reading, Sheet
 
@@ -57,6 +59,7 @@ class OpenSheet:
         self.explained: Explained | None = None  # what the readings say, once they are weighed
         self._priors = priors
         self._past: tuple[Sheet, ...] = ()
+        self._known: dict[Meter, Known | None] = {}
         self._striking: set[UUID] = set()  # strikes on their way: what they strike may come back
         self._rejudge()
         self._reckon = reckon
@@ -231,7 +234,7 @@ class OpenSheet:
     def remember(self, good: tuple[Sheet, ...]) -> None:
         """The unit's own good sheets before this one, oldest first: its windings are known by them."""
         if good != self._past:
-            self._past = good
+            self._past, self._known = good, {}
             self.weigh()
 
     def stand_on(self, priors: Mapping[Fault, float]) -> None:
@@ -242,7 +245,7 @@ class OpenSheet:
 
     def weigh(self) -> None:
         """Begins to weigh the readings as they are judged now."""
-        plain, sheet, priors, past = self._plain, self._plain.sheet, self._priors, self._past
+        plain, sheet, priors, past, known = self._plain, self._plain.sheet, self._priors, self._past, self._known
         if self._reckon is None:
             return
 
@@ -252,8 +255,10 @@ class OpenSheet:
         def work() -> Explained | None:
             if overtaken():
                 return None  # the next one says more
-            known = known_of(sheet.pattern, past, sheet.meter)
-            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors, known)
+            if sheet.meter not in known:  # only here, and one at a time
+                known[sheet.meter] = known_of(sheet.pattern, past, sheet.meter)
+            by = known[sheet.meter]
+            return explain_on_the_bench(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors, by)
 
         def then(found: Explained | None) -> None:
             if found is not None and not overtaken():

@@ -64,12 +64,13 @@ def says(bench: Bench) -> SaysView:
     rows = tuple(_row(bench, f) for f in shown)
     ahead = next((n for n in found.next if n.bits >= LITTLE), None)
     foot, settled = _foot(bench, found, ahead.pair if ahead else None)
+    told = past_words(bench, found)
     unlike = found.by_past is not None and found.by_past < 0.5
     if unlike:
-        foot = f"It doesn't read as on {bench.past_told}: was it rewound or changed since?"
+        foot = f"It doesn't read as on {told}: was it rewound or changed since?"
     if bench.pointed is not None:
         foot = _speaking(bench)
-    past = f"Weighed with {bench.past_told}" if found.by_past is not None and not unlike else ""
+    past = f"Weighed with {told}" if found.by_past is not None and not unlike else ""
     return SaysView(rows, ahead.pair if ahead else None, foot, settled, past, unlike)
 
 
@@ -80,6 +81,14 @@ def is_settled(bench: Bench) -> bool:
         return False
     first = found.findings[0].fault
     return first is not Fault.UNLISTED and (first is not Fault.SOUND or not bench.waiting)
+
+
+def past_words(bench: Bench, found: Explained) -> str:
+    """Which earlier sheets of the unit are counted in; "" where none are."""
+    days = [bench.past_days[i] for i in found.past]
+    if len(days) < 2:
+        return f"its own good sheet of {days[0]}" if days else ""
+    return f"its own {len(days)} good sheets, the last of {days[-1]}"
 
 
 def _row(bench: Bench, f: Finding) -> ExplanationView:

@@ -12,7 +12,7 @@ from workbench.sitting import views
 from workbench.sitting.aloud import aloud, heard
 from workbench.sitting.bench import Bench
 from workbench.sitting.found import found_words
-from workbench.sitting.history import Remembered, good_before, history, past_words, short_by_past
+from workbench.sitting.history import Remembered, days_of, good_before, history, short_by_past
 from workbench.sitting.pairs import Pairs
 from workbench.sitting.say import Tone
 from workbench.sitting.says import says
@@ -212,7 +212,7 @@ class BenchPage(QWidget):
         """What the store has of this unit's earlier sheets."""
         self._remembered = remembered
         good = good_before(remembered, self.bench.head.id, self.bench.revision.pattern_id)
-        self.bench.remember(tuple(r.judged.sheet for r in good), past_words(good))
+        self.bench.remember(tuple(r.judged.sheet for r in good), days_of(good))
         self.refresh()
 
     # ---- done
