@@ -1,6 +1,7 @@
 """Small widgets that every page is made of, each with its name for those who can't see it."""
 
 from collections.abc import Callable
+from itertools import pairwise
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeySequence, QPainter, QPaintEvent, QResizeEvent, QShortcut
@@ -138,6 +139,15 @@ def form_row(form: QFormLayout, caption: str, field: QWidget, *, tip: str = "") 
     form.addRow(made, field)
 
 
+def tab_within(parent: QWidget, *made: QWidget) -> None:
+    """Puts them first of all that Tab comes to within their parent: made late, they would come last on the page."""
+    policy = parent.focusPolicy()
+    parent.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # Qt moves widgets only behind what takes the focus
+    for before, after in pairwise((parent, *made)):
+        QWidget.setTabOrder(before, after)
+    parent.setFocusPolicy(policy)
+
+
 class Room(QScrollArea):
     """Shows all that it holds where there is room for it; else that can be scrolled, up and down only."""
 
@@ -243,6 +253,7 @@ class SaidLine(QFrame):
             self._buttons.append(made)
             self._row.addWidget(made)
             made.show()
+        tab_within(self, *self._buttons)
         self._fit()
         if said is not None:
             ways_on = [c.label for c in said.choices]

@@ -43,6 +43,7 @@ class Theme:
     bar_quiet: str
     strong: str
     on_strong: str
+    strong_focus: str
     ink_of: Verdicts
     tint_of: Verdicts
     plastic: str
@@ -70,6 +71,7 @@ LIGHT = Theme(
     bar_quiet="#b9c0c4",
     strong="#20262b",
     on_strong="#fbf9f4",
+    strong_focus="#86bcf5",
     ink_of=Verdicts(in_="#0b6248", close="#4c4a8c", continuous="#754c00", out="#a63212"),
     tint_of=Verdicts(in_="#dcefe6", close="#e6e5f4", continuous="#f6ead0", out="#f9e0d8"),
     plastic="#ece7dc",
@@ -97,6 +99,7 @@ DARK = Theme(
     bar_quiet="#aeb6ba",
     strong="#e9e5db",
     on_strong="#1a1f22",
+    strong_focus="#15569e",
     ink_of=Verdicts(in_="#72d3ac", close="#bfbcf3", continuous="#e6bb62", out="#ff9f80"),
     tint_of=Verdicts(in_="#1b3a2f", close="#2f2e4c", continuous="#3f3218", out="#4b261c"),
     plastic="#2d3439",
@@ -212,7 +215,9 @@ def verdict_tint(theme: Theme, word: str) -> str:
 
 
 def stylesheet(theme: Theme, sizes: Sizes) -> str:
-    """Every control keeps its 2 px edge in all states, so that the focus ring moves nothing."""
+    """The ring of the focus is 4 px, where an edge is 2: what is more grows inwards, so that nothing moves. Its inner
+    half is what is seen to change (3:1 at least), since two edges can't both differ so from ground and one another.
+    """
     t, s = theme, sizes
     weight = {"medium": int(QFont.Weight.Medium), "semi": int(QFont.Weight.DemiBold)}
     verdicts = "\n".join(
@@ -243,8 +248,9 @@ QPushButton[role="strong"] {{ background: {t.strong}; color: {t.on_strong}; bord
 QPushButton[role="switch"] {{ padding-left: {s.px(8)}px; padding-right: {s.px(8)}px; }}
 QPushButton:disabled, QToolButton:disabled {{
     color: {t.quiet}; background: {t.page}; border: 2px dashed {t.panel_edge}; }}
-QPushButton:focus, QToolButton:focus {{ border-color: {t.accent}; }}
-QPushButton[role="strong"]:focus {{ border-color: {t.accent}; background: {t.accent}; color: {t.on_accent}; }}
+QPushButton:focus, QToolButton:focus {{ border: 4px solid {t.accent}; padding: 0 {s.px(14) - 2}px; }}
+QPushButton[role="switch"]:focus {{ padding: 0 {s.px(8) - 2}px; }}
+QPushButton[role="strong"]:focus {{ border-color: {t.strong_focus}; }}
 QLineEdit, QPlainTextEdit, QTextEdit, QComboBox {{
     background: {t.field}; color: {t.ink}; border: 2px solid {t.field_edge}; border-radius: 4px;
     padding: 2px {s.px(8)}px; selection-background-color: {t.accent}; selection-color: {t.on_accent};
@@ -252,11 +258,13 @@ QLineEdit, QPlainTextEdit, QTextEdit, QComboBox {{
 }}
 QLineEdit, QComboBox, QAbstractSpinBox {{ min-height: {s.target - 8}px; }}
 QLineEdit[role="value"] {{ font-size: {s.value}px; font-weight: {weight["semi"]}; min-height: {s.px(44)}px; }}
-QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus,
+QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus {{
+    border: 4px solid {t.accent}; padding: 0 {s.px(8) - 2}px;
+}}
 QAbstractItemView:focus, QScrollArea:focus {{ border: 2px solid {t.accent}; }}
-QLineEdit[state="refused"] {{ border: 2px solid {t.ink_of.out}; }}
+QLineEdit[state="refused"] {{ border-color: {t.ink_of.out}; }}
 QLineEdit:disabled, QPlainTextEdit:disabled, QComboBox:disabled {{ color: {t.quiet}; background: {t.page}; }}
-QComboBox::drop-down {{ border: none; width: {s.px(30)}px; }}
+QComboBox::drop-down {{ subcontrol-origin: border; right: 2px; border: none; width: {s.px(30)}px; }}
 QComboBox::down-arrow {{ image: url({icon("down", t)}); width: {s.px(18)}px; height: {s.px(18)}px; }}
 QComboBox QAbstractItemView {{ background: {t.field}; color: {t.ink}; border: 1px solid {t.field_edge}; }}
 QAbstractItemView {{

@@ -11,7 +11,7 @@ from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.plugstrip import PlugStrip
 from workbench.window.faces.state import FaceState, Mark, Standing, Tone
 from workbench.window.look import Look
-from workbench.window.parts import button, rename
+from workbench.window.parts import button, rename, tab_within
 
 WIRE_SIDE, MATING_SIDE = "Wire side", "Mating side"
 SPACING = 8
@@ -50,6 +50,7 @@ class FacePanel(QWidget):
         beside.addStretch(1)
         row.addLayout(beside)
         row.addWidget(self.face, 1)
+        tab_within(self, self.turn, self.flip, *self.strip.thumbs)  # they stand above and beside the pins
 
     @property
     def side_by_side(self) -> bool:

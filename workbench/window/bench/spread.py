@@ -20,6 +20,7 @@ class Spread(QScrollArea):
 
     def __init__(self, look: Look, left: QWidget, face: QWidget, entry: EntryBar, side: QWidget) -> None:
         super().__init__()
+        self.setAccessibleName("The bench")
         self._look = look
         self._left, self._face, self._entry, self._side = left, face, entry, side
         self._centre = QFrame()

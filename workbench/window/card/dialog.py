@@ -48,6 +48,7 @@ class CardDialog(QDialog):
         self.sizes.setAccessibleName("On what")
         self.pages: list[QLabel] = []
         self._scroll = QScrollArea()
+        self._scroll.setAccessibleName("What comes out")
         self._scroll.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.said = SaidLine(1)
         self.print_button = button("Print", self.print_card, key="Ctrl+P", strong=True)

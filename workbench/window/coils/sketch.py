@@ -13,6 +13,7 @@ from workbench.window.coils.labels import Arrangement, Name, arrange
 from workbench.window.coils.namebutton import NameButton
 from workbench.window.coils.paints import CoilPaints, coil_paints
 from workbench.window.look import Look
+from workbench.window.parts import tab_within
 
 LEAST = QSize(230, 200)
 MARGIN = 4
@@ -152,9 +153,6 @@ class CoilSketch(QWidget):
         self.update()
 
     def _make_names(self, plan: CoilPlan) -> None:
-        before: QWidget = self
-        # names made late would come after all that the page holds below; Qt moves them only behind what takes the focus
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         for w in plan.windings:
             made = NameButton(w, self, self._step, self._hover)
             made.set_paints(self._paints)
@@ -163,9 +161,7 @@ class CoilSketch(QWidget):
             made.clicked.connect(lambda _=False, n=w.name: self.windingPressed.emit(n))
             self._names[w.name] = made
             made.show()
-            QWidget.setTabOrder(before, made)
-            before = made
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        tab_within(self, *self._names.values())
 
     def _step(self, winding: str, by: int) -> None:
         names = list(self._names)

@@ -120,6 +120,7 @@ class CounterPage(QWidget):
         self.search.setMinimumWidth(s.px(320))
         self.units.setMinimumHeight(s.px(200))
         scroll = QScrollArea()
+        scroll.setAccessibleName("The counter")
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setWidget(inner)

@@ -162,13 +162,13 @@ class GroundButton(NodeButton):
         painter = self._painter()
         picked = self.isChecked()
         self._fade(painter, p.panel, QRectF(self.rect()).adjusted(2, 2, -2, -2), 7)
-        painter.setPen(p.accent if picked else p.focus if self.hasFocus() or self._hovered() else p.edge)
+        painter.setPen(p.accent if picked else p.hover if self._hovered() else p.edge)
         painter.setBrush(p.tint if picked or self._hovered() else p.panel)
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(2, 2, -2, -2), 7, 7)
-        if self.hasFocus() and picked:
-            painter.setPen(p.edge)
+        if self.hasFocus():
+            painter.setPen(p.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(5, 5, -5, -5), 4, 4)
+            painter.drawRoundedRect(QRectF(self.rect()).adjusted(6.5, 6.5, -6.5, -6.5), 4, 4)
         centre = QPointF(self.width() / 2, 29)
         painter.setPen(p.edge)
         painter.setBrush(p.iron)

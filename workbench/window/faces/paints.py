@@ -64,7 +64,7 @@ def paints(theme: Theme, sizes: Sizes, radius: float) -> Paints:
         edge=QPen(QColor(theme.plastic_edge), 2.0),
         thin=QPen(QColor(theme.plastic_edge), 1.2),
         accent=QPen(QColor(theme.accent), 4.0),
-        focus=QPen(QColor(theme.accent), 2.0, Qt.PenStyle.SolidLine),
+        focus=QPen(QColor(theme.accent), 3.0),
         hover=QPen(QColor(theme.accent), 2.0),
         tick=QPen(QColor(theme.quiet), 2.0, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap),
         plastic=QBrush(QColor(theme.plastic)),

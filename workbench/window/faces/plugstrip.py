@@ -38,10 +38,11 @@ class PlugThumb(NodeButton):
             return
         painter = self._painter()
         chosen = self.isChecked()
-        painter.setPen(p.focus if chosen or self.hasFocus() or self._hovered() else p.thin)
+        painter.setPen(p.hover if chosen or self._hovered() else p.thin)
         painter.setBrush(p.tint if chosen or self._hovered() else p.panel)
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(1.5, 1.5, -1.5, -1.5), 6, 6)
         if self.hasFocus():
+            painter.setPen(p.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(4.5, 4.5, -4.5, -4.5), 4, 4)
         scale = min((self.width() - 24) / plan.width, (FACE_HEIGHT - 12) / plan.height, 8.0)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy
 
 from workbench.sitting.history import HistoryView
 from workbench.window.look import Look
-from workbench.window.parts import ElidedLabel, Panel, label, set_verdict
+from workbench.window.parts import ElidedLabel, Panel, label, set_verdict, tab_within
 
 if TYPE_CHECKING:
     from workbench.window.history.plot import HistoryPlot
@@ -79,6 +79,7 @@ class HistoryPanel(Panel):
             self.plot.pointed.connect(self._tell)
             self.plot.chosen.connect(self.sheetChosen)
             self.body.insertWidget(self.body.indexOf(self.note), self.plot, 1)
+            tab_within(self, self.plot)
         return self.plot
 
     def _tell(self, pointed: str) -> None:

@@ -11,7 +11,7 @@ from workbench.stator.pattern import Pair
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.pairs.grid import TriangleTable
-from workbench.window.parts import label
+from workbench.window.parts import label, tab_within
 
 NAME, UNBROKEN = re.compile(r" (\S+) – "), "\u00a0\\1\u00a0–\u2060\u00a0"  # a pair's name stays on one line
 
@@ -106,6 +106,7 @@ class PairsBoard(QWidget):
             table.cursorMoved.connect(lambda place, t=table: self._follow(t, place))
             self.tables.append(table)
             self._column.insertWidget(i, table)
+        tab_within(self, *self.tables)
         self._fit()
 
     def _show_others(self, view: PairsView) -> None:

@@ -126,6 +126,6 @@ class CellDelegate(QStyledItemDelegate):
             painter.setPen(QPen(QColor(t.accent), 2.4, Qt.PenStyle.DotLine, Qt.PenCapStyle.RoundCap))
             painter.drawRoundedRect(box, ROUND, ROUND)
         if cursor:
-            inner = 3 if cell.current or cell.offered else 0  # so that neither frame hides the other
-            painter.setPen(QPen(QColor(t.ink), 2))
+            inner = 3.5 if cell.current or cell.offered else 1  # so that neither frame hides the other
+            painter.setPen(QPen(QColor(t.ink), 3))
             painter.drawRoundedRect(box.adjusted(inner, inner, -inner, -inner), ROUND, ROUND)
