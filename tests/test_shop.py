@@ -97,7 +97,7 @@ def test_a_whole_job_through_the_door(shop: Shop) -> None:
     assert (file.sheet.version, file.sheet.iron_ohms, warmer.version) == (2, 0.5, 2)
     assert shop.unit_by_tag("KL-0148").result() == (UNIT, closed)
     assert shop.edit_unit(replace(UNIT, label="sled")).result().version == 2
-    assert [u.label for u in shop.recent_units().result()] == ["sled"]
+    assert [u.unit.label for u in shop.recent_units().result()] == ["sled"]
     assert shop.search_units("sle").result() == shop.recent_units().result()
     assert shop.suggest_tag().result() == "KL-0149"
     assert shop.meters().result() == (METER,)

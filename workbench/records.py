@@ -220,6 +220,19 @@ class BenchFile:
 
 
 @dataclass(frozen=True, slots=True)
+class UnitListed:
+    """A unit as the counter lists it: with its latest job, and what was decided of that; None where there is none."""
+
+    unit: Unit
+    job: Job | None = None
+    decided: Decided | None = None
+
+    @property
+    def tag(self) -> str:
+        return self.unit.tag
+
+
+@dataclass(frozen=True, slots=True)
 class PastSheet:
     """One sheet of a unit's history: the revision it was judged against, and the readings that count (none struck).
 

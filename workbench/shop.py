@@ -24,6 +24,7 @@ from workbench.records import (
     SheetHead,
     Strike,
     Unit,
+    UnitListed,
     WholeJob,
     now,
 )
@@ -178,16 +179,16 @@ class Shop:
         return self._at.read(lambda s: queries.jobs.unit_and_latest(s, tag), then, failed)
 
     def recent_units(
-        self, limit: int = 20, then: Then[tuple[Unit, ...]] = None, failed: Failed = None
-    ) -> Future[tuple[Unit, ...]]:
+        self, limit: int = 20, then: Then[tuple[UnitListed, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[UnitListed, ...]]:
         """Those with the latest jobs first."""
-        return self._at.read(lambda s: queries.units.recent(s, limit), then, failed)
+        return self._at.read(lambda s: queries.listed.recent(s, limit), then, failed)
 
     def search_units(
-        self, text: str, limit: int = 20, then: Then[tuple[Unit, ...]] = None, failed: Failed = None
-    ) -> Future[tuple[Unit, ...]]:
+        self, text: str, limit: int = 20, then: Then[tuple[UnitListed, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[UnitListed, ...]]:
         """Those whose tag and label hold every word of `text`."""
-        return self._at.read(lambda s: queries.units.search(s, text, limit), then, failed)
+        return self._at.read(lambda s: queries.listed.search(s, text, limit), then, failed)
 
     def suggest_tag(self, then: Then[str] = None, failed: Failed = None) -> Future[str]:
         """A free tag that goes on from the latest one."""

@@ -73,8 +73,10 @@ def decision_of(session: Session, job_id: UUID) -> Decided | None:
     d = session.scalar(
         select(DecisionRow).where(DecisionRow.job_id == job_id).order_by(DecisionRow.place.desc()).limit(1)
     )
-    if d is None:
-        return None
+    return None if d is None else decided(d)
+
+
+def decided(d: DecisionRow) -> Decided:
     return Decided(
         d.id, d.job_id, d.sheet_id, Outcome(d.outcome), d.note, d.verdict, d.decided_at, d.found, d.found_where
     )

@@ -1,14 +1,14 @@
-"""Units: booked in, found again by tag or by any word of their label."""
+"""Units: booked in, found again by tag."""
 
 import re
 import unicodedata
 from dataclasses import replace
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from db.keep import Values, add, edit, row_of
-from db.tables import JobRow, UnitRow
+from db.tables import UnitRow
 from db.trouble import Refused
 from workbench.records import Unit
 
@@ -39,29 +39,6 @@ def by_tag(session: Session, tag: str) -> Unit | None:
     """In any case and spacing."""
     row = session.scalar(select(UnitRow).where(UnitRow.tag_key == key_of(tag)))
     return None if row is None else record(row)
-
-
-def recent(session: Session, limit: int) -> tuple[Unit, ...]:
-    """Those with the latest jobs first."""
-    last = select(JobRow.unit_id, func.max(JobRow.number).label("number")).group_by(JobRow.unit_id).subquery()
-    query = (
-        select(UnitRow)
-        .outerjoin(last, last.c.unit_id == UnitRow.id)
-        .order_by(func.coalesce(last.c.number, 0).desc(), UnitRow.made_at.desc())
-        .limit(limit)
-    )
-    return tuple(record(r) for r in session.scalars(query))
-
-
-def search(session: Session, text: str, limit: int) -> tuple[Unit, ...]:
-    """Those whose tag and label hold every word of `text`, in any case, by tag. A blank text finds nothing."""
-    words = key_of(text).split()
-    if not words:
-        return ()
-    query = select(UnitRow).order_by(UnitRow.tag_key).limit(limit)
-    for word in words:
-        query = query.where(UnitRow.found_by.contains(word, autoescape=True))
-    return tuple(record(r) for r in session.scalars(query))
 
 
 def next_tag(session: Session) -> str:

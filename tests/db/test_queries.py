@@ -35,7 +35,7 @@ from tests.db.invented import (
     reading,
     uid,
 )
-from workbench.records import BenchFile, CardMade, CardSize, KeptReading, Outcome, Strike, Unit, Whose
+from workbench.records import BenchFile, CardMade, CardSize, KeptReading, Outcome, Strike, Unit, UnitListed, Whose
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Conditions, Reading
 
@@ -234,6 +234,27 @@ def test_a_tag_is_found_in_any_case_and_spacing_and_taken_once(store: Store) -> 
         queries.units.save(s, replace(UNIT, id=uid(500), tag="  "))
 
 
+def test_a_unit_is_listed_with_its_latest_job_and_what_holds_of_it(store: Store) -> None:
+    def listed() -> UnitListed:
+        with store.reading() as s:
+            found = next(u for u in queries.listed.recent(s, 5) if u.unit.id == UNIT.id)
+            assert found in queries.listed.search(s, UNIT.tag, 5)
+        return found
+
+    with store.writing() as s:
+        for i, outcome in enumerate((Outcome.REWIND, Outcome.SCRAP)):
+            queries.jobs.decide(s, replace(DECIDED, id=uid(900 + i), outcome=outcome))
+    now = listed()
+    assert now.job is not None
+    assert now.decided is not None
+    assert (now.job.number, now.decided.outcome) == (1, Outcome.SCRAP)
+    with store.writing() as s:
+        queries.jobs.open_job(s, replace(JOB, id=uid(71), number=2, complaint="back again"))
+    now = listed()
+    assert now.job is not None
+    assert (now.job.number, now.job.complaint, now.decided) == (2, "back again", None)
+
+
 def test_search_takes_words_in_any_order_and_case(store: Store) -> None:
     other = Unit(uid(500), "KL_0149", "100% quad", None, at(2))
     with store.writing() as s:
@@ -241,7 +262,7 @@ def test_search_takes_words_in_any_order_and_case(store: Store) -> None:
 
     def found(text: str, limit: int = 9) -> list[str]:
         with store.reading() as s:
-            return [u.tag for u in queries.units.search(s, text, limit)]
+            return [u.tag for u in queries.listed.search(s, text, limit)]
 
     assert found("øRE harbour") == ["KL-0148"]
     assert found("kl") == ["KL-0148", "KL_0149"]
@@ -277,7 +298,7 @@ def test_the_first_tag_of_a_new_shop(tmp_path: Path) -> None:
     with store.reading() as s:
         assert queries.units.next_tag(s) == "T-0001"
         assert queries.jobs.next_number(s) == 1
-        assert queries.units.recent(s, 5) == ()
+        assert queries.listed.recent(s, 5) == ()
     store.close()
 
 
@@ -287,7 +308,7 @@ def test_a_unit_that_comes_back(store: Store) -> None:
         other = queries.units.save(s, Unit(uid(500), "KL-0149", "", None, at(50)))
         job = queries.jobs.open_job(s, replace(JOB, id=uid(501), number=0, opened_at=at(-9000)))
         assert job.number == 2
-        assert queries.units.recent(s, 5) == (UNIT, other)
+        assert [u.unit for u in queries.listed.recent(s, 5)] == [UNIT, other]
         assert queries.sheets.bench_file(s, "KL-0148") is None, "its latest job has no sheet yet"
         assert queries.jobs.unit_and_latest(s, "kl-0148") == (UNIT, job)
         first, second = (

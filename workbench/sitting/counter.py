@@ -14,6 +14,7 @@ from workbench.records import (
     SheetHead,
     TemperatureSource,
     Unit,
+    UnitListed,
     new_id,
     now,
 )
@@ -68,7 +69,7 @@ class Counter:
 
     def __init__(self, records: Records) -> None:
         self._records = records
-        self.units: tuple[Unit, ...] = ()
+        self.units: tuple[UnitListed, ...] = ()
         self.patterns: tuple[PatternRevision, ...] = ()
         self.meters: tuple[NamedMeter, ...] = ()
         self.suggested = ""
@@ -91,7 +92,7 @@ class Counter:
         """Lists the units that fit; without a text, those last in the shop."""
         self.text = text
 
-        def then(units: tuple[Unit, ...]) -> None:
+        def then(units: tuple[UnitListed, ...]) -> None:
             if self.text == text:  # an answer that was overtaken by more typing is dropped
                 self.units = units
                 self.on_change()

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import AT, HANDHELD, TWO_COILS, WYE, starter
-from workbench.records import Job, PatternRevision, SheetHead, Unit
+from workbench.records import Job, PatternRevision, SheetHead, Unit, UnitListed
 from workbench.sitting.counter import Counter
 from workbench.window.counter.page import CounterPage
 from workbench.window.look import Look
@@ -41,11 +41,11 @@ class Records:
         then(self.suggestion)
 
     def recent_units(self, limit: int = 20, then: Any = None, failed: Any = None) -> None:
-        then(UNITS)
+        then(tuple(map(UnitListed, UNITS)))
 
     def search_units(self, text: str, limit: int = 20, then: Any = None, failed: Any = None) -> None:
         self.asked.append(("search", text))
-        then(tuple(u for u in UNITS if text.lower() in u.tag.lower()))
+        then(tuple(UnitListed(u) for u in UNITS if text.lower() in u.tag.lower()))
 
     def find_unit(self, tag: str, then: Any = None, failed: Any = None) -> None:
         self.asked.append(("find", tag))

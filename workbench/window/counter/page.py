@@ -18,8 +18,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from workbench.records import UnitListed
 from workbench.sitting.counter import Booking, Counter
 from workbench.sitting.say import Tone
+from workbench.sitting.unitline import unit_line
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, SaidLine, button, form_row, label, row_of
@@ -138,7 +140,7 @@ class CounterPage(QWidget):
 
     def refresh(self) -> None:
         c = self.counter
-        self.units.rows.show_rows([Row(u.tag, u.tag, u.label, "", "", f"{u.tag}: {u.label}") for u in c.units])
+        self.units.rows.show_rows([_row(u) for u in c.units])
         names = [r.pattern.name for r in c.patterns]
         if [self.pattern.itemText(i) for i in range(self.pattern.count())] != names:
             kept = self.pattern.currentText()
@@ -179,3 +181,8 @@ class CounterPage(QWidget):
     def take_focus(self) -> None:
         self.search.setFocus()
         self.search.selectAll()
+
+
+def _row(listed: UnitListed) -> Row:
+    line = unit_line(listed)
+    return Row(line.tag, line.tag, line.about, line.standing, line.verdict, line.spoken)
