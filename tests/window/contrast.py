@@ -44,10 +44,13 @@ def pixels(image: QImage) -> Bytes:
     return raw[:, : 3 * wide].reshape(high, wide, 3).copy()
 
 
-def commonest(picture: Bytes) -> tuple[tuple[int, int, int], float]:
-    """The commonest colour of a picture, and its share."""
-    flat = picture.reshape(-1, 3).astype(np.int64)
-    codes, counts = np.unique(flat @ np.array([65536, 256, 1]), return_counts=True)
-    at = int(np.argmax(counts))
-    code = int(codes[at])
-    return (code >> 16, code >> 8 & 255, code & 255), float(counts[at] / counts.sum())
+def colours(picture: Bytes, share: float = 0.2) -> list[tuple[int, int, int]]:
+    """The colours that make at least such a share of a picture, commonest first; one always."""
+    codes, counts = np.unique(picture.reshape(-1, 3).astype(np.int64) @ np.array([65536, 256, 1]), return_counts=True)
+    order = np.argsort(counts)[::-1]
+    found = [int(codes[i]) for i in order if counts[i] >= share * counts.sum()] or [int(codes[order[0]])]
+    return [(c >> 16, c >> 8 & 255, c & 255) for c in found]
+
+
+def commonest(picture: Bytes) -> tuple[int, int, int]:
+    return colours(picture)[0]

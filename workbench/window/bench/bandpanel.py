@@ -80,6 +80,9 @@ class BandScale(QWidget):
         axis = self.height() - s.px(26.0)
         band = QRectF(x_of(v.low), s.px(28.0), max(x_of(v.high) - x_of(v.low), 2.0), axis - s.px(34.0))
         painter.fillRect(band, QColor(verdict_tint(t, "in")))
+        painter.setPen(QPen(QColor(verdict_ink(t, "in")), 1))
+        for end in (band.left(), band.right()):  # the tint alone is too pale to end somewhere
+            painter.drawLine(QPointF(end, band.top()), QPointF(end, band.bottom()))
         painter.setPen(QPen(QColor(verdict_ink(t, "in")), 2))
         if v.nominal is not None:
             painter.drawLine(QPointF(x_of(v.nominal), band.top() - 3), QPointF(x_of(v.nominal), band.bottom() + 3))
