@@ -16,6 +16,8 @@ def main(argv: list[str] | None = None) -> int:
     match args.command:
         case "judge":
             return _judge(args.store)
+        case "which":
+            return _which(args.library)
         case "demo":
             return _demo(args)
         case "pictures":
@@ -36,6 +38,8 @@ def _parser() -> argparse.ArgumentParser:
     judge.add_argument(
         "--store", metavar="URL", default=argparse.SUPPRESS, help="a store to read patterns and odds from"
     )
+    which = commands.add_parser("which", help="which pattern an unknown part is of: JSON Lines, as judge takes them")
+    which.add_argument("--library", metavar="FILE", type=Path, required=True, help="the patterns, one JSON line each")
     demo = commands.add_parser("demo", help="open the demo shop at the bench; its store is thrown away afterwards")
     demo.add_argument(
         "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
@@ -81,6 +85,21 @@ def _judge(store: str | None) -> int:
     try:
         well = judge_lines(sys.stdin.buffer, sys.stdout, by_name, lambda p: odds(counts, family_of(p)).priors)
         return 0 if well else 1
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 1
+
+
+def _which(library: Path) -> int:
+    from workbench.exchange.which import LibraryError, library_from_file, which_lines
+
+    try:
+        patterns = library_from_file(library)
+    except LibraryError as e:
+        print(e, file=sys.stderr)
+        return 2
+    try:
+        return 0 if which_lines(sys.stdin.buffer, sys.stdout, patterns) else 1
     except BrokenPipeError:
         sys.stderr.close()
         return 1

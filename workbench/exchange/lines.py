@@ -27,7 +27,7 @@ def judge_lines(source: BinaryIO, answers: TextIO, by_name: PatternByName, prior
     `priors_of`: the odds that a line's pattern has before anything is read.
     """
     all_well = True
-    for line in _bounded_lines(source):
+    for line in bounded_lines(source):
         if line is not None and not line.strip():
             continue
         answer, well = answer_line(line, by_name, priors_of)
@@ -42,25 +42,36 @@ def answer_line(
 ) -> tuple[dict[str, Any], bool]:
     """The answer to one line (None: one that was too long to read), and whether it could be judged."""
     try:
-        if line is None:
-            raise FieldError("", f"the line is longer than {LONGEST_LINE} bytes (1 MiB)")
-        try:
-            text = line.decode("utf-8")
-        except UnicodeDecodeError:
-            raise FieldError("", "the line is not UTF-8 text") from None
-        value = parse(text)
-        if not isinstance(value, dict):
-            raise FieldError("", "the line is not a JSON object")
+        value = object_in(line)
         sheet = sheet_from_json(value, by_name)
         judged = judge(sheet, outside_counts_at_once=True)
         priors = priors_of(sheet.pattern)
         explained = explain(sheet.pattern, sheet.meter, sheet.conditions, sheet.readings, priors)
         return answer_to_json(value["id"], judged, explained), True
     except FieldError as e:
-        return {"id": _id_in(line), "error": _sentence(e)}, False
+        return refusal(line, e), False
 
 
-def _id_in(line: bytes | None) -> str | None:
+def object_in(line: bytes | None) -> dict[str, Any]:
+    """The JSON object of one line (None: one that was too long to read). Raises FieldError."""
+    if line is None:
+        raise FieldError("", f"the line is longer than {LONGEST_LINE} bytes (1 MiB)")
+    try:
+        text = line.decode("utf-8")
+    except UnicodeDecodeError:
+        raise FieldError("", "the line is not UTF-8 text") from None
+    value = parse(text)
+    if not isinstance(value, dict):
+        raise FieldError("", "the line is not a JSON object")
+    return value
+
+
+def refusal(line: bytes | None, e: FieldError) -> dict[str, Any]:
+    """The answer to a line that can't be used."""
+    return {"id": id_in(line), "error": sentence_of(e)}
+
+
+def id_in(line: bytes | None) -> str | None:
     """The id of a refused line, read as leniently as can be; None where it has none."""
     try:
         value = json.loads(line or b"", parse_int=float)
@@ -70,12 +81,14 @@ def _id_in(line: bytes | None) -> str | None:
     return found if isinstance(found, str) else None
 
 
-def _sentence(e: FieldError) -> str:
+def sentence_of(e: FieldError) -> str:
+    """Field and words, as they are shown."""
     text = f"{e.field}: {e.sentence}" if e.field else e.sentence
     return text[0].upper() + text[1:] + "." if not e.field else text + "."
 
 
-def _bounded_lines(source: BinaryIO) -> Iterator[bytes | None]:
+def bounded_lines(source: BinaryIO) -> Iterator[bytes | None]:
+    """Line by line; None for one longer than `LONGEST_LINE`, which is never held whole."""
     while line := source.readline(LONGEST_LINE + 2):
         if len(line.rstrip(b"\r\n")) <= LONGEST_LINE and (line.endswith(b"\n") or len(line) <= LONGEST_LINE):
             yield line

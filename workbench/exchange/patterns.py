@@ -29,7 +29,7 @@ def pattern_from_json(value: Any, path: str = "") -> Pattern:
     name = f.text("name")
     celsius = f.number("reference_celsius")
     conductor = f.code("conductor", Conductor, "conductor")
-    connectors = tuple(_connector(v, at) for v, at in f.items("connectors"))
+    connectors = tuple(connector_from_json(v, at) for v, at in f.items("connectors"))
     windings = tuple(_winding(v, at) for v, at in f.items("windings")) if f.has("windings") else ()
     links = tuple(_link(v, at) for v, at in f.items("links")) if f.has("links") else ()
     limit = f.number("open_limit_ohms") if f.has("open_limit_ohms") else OPEN_LIMIT_OHMS
@@ -48,7 +48,7 @@ def pairs_from_json(f: Fields, name: str) -> tuple[Pair, ...]:
     return tuple(out)
 
 
-def _connector(value: Any, path: str) -> Connector:
+def connector_from_json(value: Any, path: str) -> Connector:
     f = Fields(value, path, "a connector")
     name = f.text("name")
     key = f.optional_code("key", Side, "side for a key", Side.BOTTOM)

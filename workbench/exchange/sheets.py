@@ -22,12 +22,12 @@ def sheet_from_json(value: Any, by_name: PatternByName) -> Sheet:
     f = Fields(value, "", "a sheet")
     f.text("id")
     pattern = _pattern(f, by_name)
-    meter, lead, lead_u = _meter(f)
+    meter, lead, lead_u = meter_and_leads(f)
     celsius, celsius_u = f.number("celsius"), f.number("celsius_uncertainty")
     conditions = under("", lambda: Conditions(celsius, celsius_u, lead, lead_u))
     checks = pairs_from_json(f, "checks") if f.has("checks") else None
     proof = Proof(stated=f.flag("contacts_proved") if f.has("contacts_proved") else True)
-    readings = _readings(f)
+    readings = readings_from_json(f)
     f.done()
     return Sheet(pattern, meter, conditions, readings, checks, proof)
 
@@ -42,7 +42,8 @@ def _pattern(f: Fields, by_name: PatternByName) -> Pattern:
     return pattern
 
 
-def _meter(f: Fields) -> tuple[Meter, float, float]:
+def meter_and_leads(f: Fields) -> tuple[Meter, float, float]:
+    """A sheet's meter, the resistance of its leads (ohm) and that one's standard uncertainty (ohm)."""
     m = Fields(f.take("meter"), "meter", "a meter")
     ranges = ranges_from_json(m)
     top = max((r.upto_ohms for r in ranges), default=0.0)
@@ -56,7 +57,7 @@ def _meter(f: Fields) -> tuple[Meter, float, float]:
     return meter, leads[0], leads[1]
 
 
-def _readings(f: Fields) -> tuple[Reading, ...]:
+def readings_from_json(f: Fields) -> tuple[Reading, ...]:
     out: list[Reading] = []
     for value, at in f.items("readings"):
         if len(out) == MOST_READINGS:

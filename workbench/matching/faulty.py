@@ -4,7 +4,7 @@ The faults, their odds and their cells are those of `findings`; here they only h
 pattern a part is of, so they are cut coarsely, and two faults at once are left to what reads like nothing.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,7 +24,7 @@ from workbench.stator.pattern import Pattern
 Singles = NDArray[np.float32]
 
 _GRIDS = grids(fraction=8, position=3, fault=5, position_ab=2, fault_ab=3, lead=7, leak=3, joint=5)
-_KINDS = {f: p for f, p in STATED.items() if f is not Fault.SOUND}
+_KINDS: Mapping[Fault, float] = {f: p for f, p in STATED.items() if f is not Fault.SOUND}
 # numbers for one pattern, and for all of one shape: beyond any bench's part a fault reads like nothing
 _MOST_EACH, _MOST = 2_000_000, 16_000_000
 

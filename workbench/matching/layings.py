@@ -39,7 +39,7 @@ class Shape:
 
     @cached_property
     def layings(self) -> Ints:
-        """(layings, slots): the slot of a pattern on which each slot of the part lies; the first leaves all in place."""
+        """(layings, slots): the pattern's slot on which each of the part's lies; the first leaves all in place."""
         starts = [0, *itertools.accumulate(len(f.places) for f in self.faces)]
         alike = [tuple(same) for _, same in itertools.groupby(range(len(self.faces)), lambda i: self.faces[i].number)]
         exchanged = itertools.product(*(itertools.permutations(same) for same in alike))

@@ -26,8 +26,9 @@ class _Shelf:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Ready:
-    """A shape's tables."""
+    """A shape with the tables of its patterns."""
 
+    shape: Shape
     sound: Tables
     faulty: Faulty
 
@@ -37,19 +38,18 @@ class Candidates:
     """What a part of these plugs may be of.
 
     `patterns`: numbers in the library. `nodes` (slots,): the part's own nodes in the slots of its shape, `theirs`: each
-    pattern's. Without patterns there is no shape and nothing else.
+    pattern's. Without patterns nothing is `ready`.
     """
 
     patterns: tuple[int, ...]
     nodes: tuple[str, ...]
     theirs: tuple[tuple[str, ...], ...] = ()
-    shape: Shape | None = None
     ready: Ready | None = None
 
     def laid(self, which: int, laying: int) -> Mapping[str, str]:
         """The node of pattern `patterns[which]` under each of the part's, core on core, by a laying of the shape."""
-        assert self.shape is not None
-        onto = self.shape.layings[laying].tolist()
+        assert self.ready is not None
+        onto = self.ready.shape.layings[laying].tolist()
         return {mine: self.theirs[which][slot] for mine, slot in zip(self.nodes, onto, strict=True)}
 
 
@@ -93,13 +93,13 @@ class Library:
         if fitted is None or shelf is None:
             return Candidates((), (*(n for p in plugs for n in p.nodes), CORE))
         ready = self._prepared(fitted, shelf)
-        return Candidates(tuple(shelf.members), fitted.nodes, tuple(shelf.nodes), shelf.shape, ready)
+        return Candidates(tuple(shelf.members), fitted.nodes, tuple(shelf.nodes), ready)
 
     def _prepared(self, fitted: Fitted, shelf: _Shelf) -> Ready:
         ready = self._ready.get(fitted.key)
         if ready is None:
             its = [self.patterns[m] for m in shelf.members]
-            ready = Ready(tables(shelf.shape, its, shelf.nodes), faulty(shelf.shape, its, shelf.nodes))
+            ready = Ready(shelf.shape, tables(shelf.shape, its, shelf.nodes), faulty(shelf.shape, its, shelf.nodes))
             self._ready[fitted.key] = ready
         self._ready.move_to_end(fitted.key)
         while len(self._ready) > 1 and sum(r.faulty.size for r in self._ready.values()) > _KEPT:

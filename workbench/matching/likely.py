@@ -12,7 +12,6 @@ import numpy as np
 from workbench.findings.circuit import Bools, Floats, Ints
 from workbench.findings.likelihood import cholesky, covariance, whiten
 from workbench.matching.evidence import Sighted
-from workbench.matching.layings import Shape
 from workbench.matching.library import Ready
 from workbench.matching.tables import Tables
 from workbench.stator.verdict import normal_below
@@ -40,8 +39,9 @@ class Looks:
     opens: Ints
 
 
-def looks(shape: Shape, t: Tables, s: Sighted) -> Looks:
-    on = shape.images[:, np.concatenate((s.finite, s.opens))]
+def looks(ready: Ready, s: Sighted) -> Looks:
+    t = ready.sound
+    on = ready.shape.images[:, np.concatenate((s.finite, s.opens))]
     kept = np.flatnonzero(t.share.any(0))
     of = np.zeros(len(on), dtype=np.intp)
     rows, back = np.unique(on[kept], axis=0, return_inverse=True)
@@ -114,33 +114,33 @@ class Rows:
         return len(self.member)
 
 
-def likely_rows(t: Tables, s: Sighted, l: Looks, spread: float | None = None) -> Rows:  # noqa: E741
-    member, look = np.nonzero(l.share)
-    share = l.share[member, look]
+def likely_rows(t: Tables, s: Sighted, looked: Looks, spread: float | None = None) -> Rows:
+    member, look = np.nonzero(looked.share)
+    share = looked.share[member, look]
     fits = np.ones(len(member), dtype=bool)
     for k in range(len(s.finite)):
-        at = l.finite[look, k]
+        at = looked.finite[look, k]
         fits &= t.joined[at, member] | t.mute[at, member]
     # by ohms, a joined pair may read open where the meter doesn't reach
     softly = bool(len(s.opens)) and _reach(t, s) > float(s.e.above.min())
     if not softly:
         for k in range(len(s.opens)):
-            at = l.opens[look, k]
+            at = looked.opens[look, k]
             fits &= ~t.joined[at, member] | t.mute[at, member]
     at_last = np.flatnonzero(fits)
     windings = len(t.rel) + 1
     size = max(1, _ROOM // (windings * (len(s.finite) + len(s.opens) + 1)))
     parts = [
-        _rows(t, s, l, member[some], look[some], share[some], spread, softly)
+        _rows(t, s, looked, member[some], look[some], share[some], spread, softly)
         for some in (at_last[i : i + size] for i in range(0, max(1, len(at_last)), size))
     ]
     return parts[0] if len(parts) == 1 else _together(parts)
 
 
 def _rows(
-    t: Tables, s: Sighted, l: Looks, member: Ints, look: Ints, share: Floats, spread: float | None, softly: bool  # noqa: E741
+    t: Tables, s: Sighted, looked: Looks, member: Ints, look: Ints, share: Floats, spread: float | None, softly: bool
 ) -> Rows:  # fmt: skip
-    pairs = l.finite[look].T
+    pairs = looked.finite[look].T
     read = read_rows(t, s, member, pairs, spread)
     mute = t.mute[pairs, member]
     near = (_off(read, s, read.spread(s)) <= _FAR) | mute
@@ -149,7 +149,7 @@ def _rows(
     read = Read(read.x[:, kept], read.f[:, :, kept])
     log, low, white = _likely(read, s, mute if mute.any() else None)
     if softly:
-        log = log + _open_log(t, s, member, l.opens[look].T, spread)
+        log = log + _open_log(t, s, member, looked.opens[look].T, spread)
     return Rows(member, look, share, log, None, low, white, read.f, read.x + s.lead)
 
 
@@ -214,46 +214,46 @@ class FaultyRows:
     rest: Floats
 
 
-def likely_cells(ready: Ready, s: Sighted, l: Looks) -> FaultyRows:  # noqa: E741
+def likely_cells(ready: Ready, s: Sighted, looked: Looks) -> FaultyRows:
     t, c = ready.sound, ready.faulty
-    still = np.zeros(l.share.shape)
+    still = np.zeros(looked.share.shape)
     rest = c.rest.copy()
     # ohms say nothing of an element's path: a fault there is not told from none
     muted = t.mute.any(0)
     still[muted] = (1 - rest)[muted, None]
-    used = np.flatnonzero(l.share.any(0))
+    used = np.flatnonzero(looked.share.any(0))
     cells, look = [np.zeros(0, dtype=np.intp)], [np.zeros(0, dtype=np.intp)]
     if len(c.member) and len(used) <= _MOST_FAULTY_LAYINGS:
-        warm = t.warm(s.conditions.celsius)[c.member].astype(np.float32)
+        warm = t.warm(s.conditions.celsius)[c.member]
         for u in used.tolist():
-            alive, quiet = _alive(ready, s, l, u, warm)
+            alive, quiet = _alive(ready, s, looked, u, warm)
             if len(quiet):
                 still[:, u] += np.bincount(c.member[quiet], weights=c.share[quiet], minlength=len(still))
             cells.append(alive)
             look.append(np.full(len(alive), u))
     elif len(c.member):
         rest = np.ones(len(rest))
-    rows = _cell_rows(ready, s, l, np.concatenate(cells), np.concatenate(look))
+    rows = _cell_rows(ready, s, looked, np.concatenate(cells), np.concatenate(look))
     return FaultyRows(rows, still, rest)
 
 
-def _alive(ready: Ready, s: Sighted, l: Looks, u: int, warm: Floats) -> tuple[Ints, Ints]:  # noqa: E741
+def _alive(ready: Ready, s: Sighted, looked: Looks, u: int, warm: Floats) -> tuple[Ints, Ints]:
     """Cells that may have given the readings under a look, and those that read as a sound part does."""
     t, c = ready.sound, ready.faulty
-    mine = (l.share[:, u] > 0) & ~t.mute.any(0)
+    mine = (looked.share[:, u] > 0) & ~t.mute.any(0)
     here = mine[c.member]
     odd = np.zeros(len(here), dtype=bool)
-    for p in (*l.finite[u], *l.opens[u]):
+    for p in (*looked.finite[u], *looked.opens[u]):
         odd |= c.odd[p]
     quiet = np.flatnonzero(here & ~odd)
     here &= odd
-    for p, above in zip(l.opens[u], s.e.above, strict=True):
+    for p, above in zip(looked.opens[u], s.e.above, strict=True):
         here &= ~c.finite[p] | (c.mean[p] * warm + s.lead > above)
-    for p in l.finite[u]:
+    for p in looked.finite[u]:
         here &= c.finite[p]
     alive = np.flatnonzero(here)
     lead = s.conditions.lead_uncertainty_ohms**2
-    for k, p in enumerate(l.finite[u]):
+    for k, p in enumerate(looked.finite[u]):
         x = c.mean[p, alive] * warm[alive]
         share = s.conditions.celsius_uncertainty / (t.k[c.member[alive]] + s.conditions.celsius)
         var = c.square[p, alive] * warm[alive] ** 2 + (x * share) ** 2 + lead
@@ -263,15 +263,15 @@ def _alive(ready: Ready, s: Sighted, l: Looks, u: int, warm: Floats) -> tuple[In
     return alive, quiet
 
 
-def _cell_rows(ready: Ready, s: Sighted, l: Looks, cells: Ints, look: Ints) -> Rows:  # noqa: E741
+def _cell_rows(ready: Ready, s: Sighted, looked: Looks, cells: Ints, look: Ints) -> Rows:
     c = ready.faulty
     member = c.member[cells]
-    share = c.share[cells] * l.share[member, look]
+    share = c.share[cells] * looked.share[member, look]
     size = max(1, _ROOM // ((len(c.factors) + 1) * (len(s.finite) + 1)))
     parts = []
     for i in range(0, max(1, len(cells)), size):
         some = slice(i, i + size)
-        read = read_cells(ready, s, cells[some], l.finite[look[some]].T)
+        read = read_cells(ready, s, cells[some], looked.finite[look[some]].T)
         log, low, white = _likely(read, s)
         parts.append(Rows(member[some], look[some], share[some], log, cells[some], low, white, read.f, read.x + s.lead))
     if len(parts) == 1:

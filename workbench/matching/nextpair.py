@@ -44,9 +44,9 @@ class Mass:
     lone: float
 
     @classmethod
-    def empty(cls, sound: Rows, broad: Rows, cells: Rows) -> "Mass":
+    def empty(cls, sound: Rows, broad: Rows, cells: Rows, patterns: int) -> "Mass":
         a, b, c = (np.zeros(len(r)) for r in (sound, cells, broad))
-        return cls(sound, a, cells, b, broad, c, np.zeros(0), 0.0)
+        return cls(sound, a, cells, b, broad, c, np.zeros(patterns), 0.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,10 +61,9 @@ class Outlook:
     joined: Bools
 
 
-def next_pairs(
-    nodes: Sequence[str], shape: Shape, ready: Ready, s: Sighted, l: Looks, mass: Mass, classes: Ints  # noqa: E741
-) -> tuple[NextPair, ...]:
+def next_pairs(nodes: Sequence[str], ready: Ready, s: Sighted, looked: Looks, mass: Mass) -> tuple[NextPair, ...]:
     """At most ten, those that tell something, best first."""
+    shape, classes = ready.shape, ready.sound.classes
     read = np.zeros(len(shape.pairs[0]), dtype=bool)
     read[s.finite] = read[s.opens] = True
     asked = np.flatnonzero(~read)[:_MOST_PAIRS]
@@ -72,11 +71,10 @@ def next_pairs(
         return ()
     first = _first_of_like(shape, s, asked)
     told = np.unique(first)
-    o = outlook(shape, ready, s, l, mass, classes, told)
-    lone = np.bincount(classes, weights=mass.rest, minlength=len(classes) + 1) if len(mass.rest) else None
-    if o is None or lone is None:
+    o = outlook(ready, s, looked, mass, told)
+    if o is None:
         return ()
-    lone[-1] = mass.lone
+    lone = np.append(np.bincount(classes, weights=mass.rest, minlength=len(classes)), mass.lone)
     bits = information(o, lone)[np.searchsorted(told, first)]
     order = np.argsort(-np.round(bits, 9), kind="stable")[:MOST_ASKED]
     i, j = shape.pairs
@@ -93,10 +91,9 @@ def _first_of_like(shape: Shape, s: Sighted, asked: Ints) -> Ints:
     return out
 
 
-def outlook(
-    shape: Shape, ready: Ready, s: Sighted, l: Looks, mass: Mass, classes: Ints, asked: Ints  # noqa: E741
-) -> Outlook | None:
+def outlook(ready: Ready, s: Sighted, looked: Looks, mass: Mass, asked: Ints) -> Outlook | None:
     """None where no row is left."""
+    classes = ready.sound.classes
     none = len(classes)
     parts = []
     for rows, its, broad, most in (
@@ -104,10 +101,10 @@ def outlook(
         (mass.cell_rows, mass.cells, False, _MOST_ROWS // 3),
         (mass.broad_rows, mass.broad, True, _MOST_BROAD),
     ):
-        row, laying, weight = _spread_out(ready, l, rows, its, most)
+        row, laying, weight = _spread_out(ready, looked, rows, its, most)
         if not len(row):
             continue
-        mean, sd, joined = _predict(shape, ready, s, rows, row, shape.images[laying][:, asked].T, broad)
+        mean, sd, joined = _predict(ready, s, rows, row, ready.shape.images[laying][:, asked].T, broad)
         kind = np.full(len(row), none) if broad else classes[rows.member[row]]
         parts.append(Outlook(weight, kind, mean, sd, joined))
     if not parts:
@@ -117,12 +114,12 @@ def outlook(
     )
 
 
-def _spread_out(ready: Ready, l: Looks, rows: Rows, mass: Floats, most: int) -> tuple[Ints, Ints, Floats]:  # noqa: E741
+def _spread_out(ready: Ready, looked: Looks, rows: Rows, mass: Floats, most: int) -> tuple[Ints, Ints, Floats]:
     """Rows with each of the layings that look alike so far, the weightiest, others by even steps through the rest."""
     kept = np.flatnonzero(mass > _FAINT)
     if len(kept) > 4 * most:
         kept = kept[np.argsort(-mass[kept], kind="stable")[: 4 * most]]
-    share = ready.sound.share[rows.member[kept]] * (l.of == rows.look[kept, None])
+    share = ready.sound.share[rows.member[kept]] * (looked.of == rows.look[kept, None])
     at, laying = np.nonzero(share)
     weight = mass[kept[at]] * share[at, laying] / share.sum(1)[at]
     row = kept[at]
@@ -137,9 +134,7 @@ def _spread_out(ready: Ready, l: Looks, rows: Rows, mass: Floats, most: int) -> 
     return row[picked], laying[picked], np.concatenate((weight[sure], np.full(steps, run[-1] / steps)))
 
 
-def _predict(
-    shape: Shape, ready: Ready, s: Sighted, rows: Rows, row: Ints, pairs: Ints, broad: bool
-) -> tuple[Floats, Floats, Bools]:
+def _predict(ready: Ready, s: Sighted, rows: Rows, row: Ints, pairs: Ints, broad: bool) -> tuple[Floats, Floats, Bools]:
     """Mean and standard deviation of each asked pair's display given the finite readings (JCGM 101's conditional
     normal law), and whether it is joined: (pairs, rows)."""
     member = rows.member[row]
@@ -181,7 +176,8 @@ def information(o: Outlook, lone: Floats) -> Floats:
     kind = np.concatenate((o.kind, np.arange(len(lone))))
     weight /= weight.sum()
     lone = weight[len(o.weight) :]
-    of_class = np.bincount(kind, weights=weight, minlength=len(lone))
+    of_class = np.zeros(len(lone))
+    np.add.at(of_class, kind, weight)
     classes = np.flatnonzero(of_class)
     place = np.searchsorted(classes, o.kind)
     of_class, lone = of_class[classes], lone[classes]

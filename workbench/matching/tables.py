@@ -52,7 +52,7 @@ class Tables:
 def tables(shape: Shape, patterns: Sequence[Pattern], nodes: Sequence[Sequence[str]]) -> Tables:
     """`nodes`: for each pattern, its node in each slot of the shape."""
     i, j = shape.pairs
-    most = max(1, *(len(p.windings) for p in patterns)) if patterns else 1
+    most = max(1, *(len(p.windings) for p in patterns))
     size = (len(i), len(patterns))
     part, rel = np.zeros((most, *size)), np.zeros((most, len(patterns)))
     linked, joined, mute = np.zeros(size), np.zeros(size, dtype=bool), np.zeros(size, dtype=bool)
@@ -98,8 +98,8 @@ def _alike(
     figures = []
     for _ in range(2):
         odd = np.zeros((p, g))
-        u = rng.normal(size=p)
-        np.put_along_axis(odd, shape.images.T, u[:, None], 0)
+        u = rng.normal(size=(p, 1))
+        np.put_along_axis(odd, shape.images.T, u, 0)
         own = wide * rel[:, None, :]
         spread = np.einsum("wpm,pg->wmg", own, odd, optimize=True)
         figures += [
@@ -116,7 +116,9 @@ def _alike(
     keys: dict[tuple[object, ...], int] = {}
     classes = np.zeros(m, dtype=np.intp)
     for i in range(m):
-        scaled = np.stack([np.round(f[i] / s[i], _DIGITS) for f, s in zip(each, sizes, strict=True)]) + 0.0
+        scaled = np.stack([np.round(f[i] / s[i], _DIGITS) for f, s in zip(each, sizes, strict=True)])
+        # no -0 beside 0
+        scaled = scaled + 0.0
         rows, first, count = np.unique(scaled.T, axis=0, return_index=True, return_counts=True)
         share[i, first] = count / g
         key = (*rows[0].tolist(), *(_rounded(float(s[i, 0])) for s in sizes))

@@ -54,29 +54,28 @@ def weigh(
 
     Raises FieldError for readings that this part or meter can't have given.
     """
-    shape, ready = candidates.shape, candidates.ready
-    if shape is None or ready is None:
+    ready = candidates.ready
+    if ready is None:
         check(candidates.nodes, meter, tuple(readings))
         return Weighed((), 1.0, ())
-    s = sight(shape, candidates.nodes, meter, conditions, readings)
-    l = looks(shape, ready.sound, s)  # noqa: E741
-    sound = likely_rows(ready.sound, s, l)
-    broad = likely_rows(ready.sound, s, l, BROAD_SPREAD)
-    cells = likely_cells(ready, s, l)
-    mass, of_pattern, of_none = _masses(ready, s, l, sound, broad, cells, faulty, none)
-    by_look = np.zeros(l.share.shape)
+    s = sight(ready.shape, candidates.nodes, meter, conditions, readings)
+    looked = looks(ready, s)
+    sound = likely_rows(ready.sound, s, looked)
+    broad = likely_rows(ready.sound, s, looked, BROAD_SPREAD)
+    cells = likely_cells(ready, s, looked)
+    mass, of_pattern, of_none = _masses(ready, s, looked, sound, broad, cells, faulty, none)
+    by_look = np.zeros(looked.share.shape)
     for rows, its in ((sound, mass.sound), (cells.rows, mass.cells)):
         np.add.at(by_look, (rows.member, rows.look), its)
-    ranked = _ranked(candidates, ready, l, by_look, of_pattern)
-    classes = ready.sound.classes
-    return Weighed(ranked, of_none, next_pairs(candidates.nodes, shape, ready, s, l, mass, classes))
+    ranked = _ranked(candidates, ready, looked, by_look, of_pattern)
+    return Weighed(ranked, of_none, next_pairs(candidates.nodes, ready, s, looked, mass))
 
 
 def _masses(
-    ready: Ready, s: Sighted, l: Looks, sound: Rows, broad: Rows, cells: FaultyRows, faulty: float, none: float  # noqa: E741
+    ready: Ready, s: Sighted, looked: Looks, sound: Rows, broad: Rows, cells: FaultyRows, faulty: float, none: float
 ) -> tuple[Mass, Floats, float]:  # fmt: skip
     """The posterior of every row, of each pattern, and of none."""
-    m = len(l.share)
+    m = len(looked.share)
     each = (1 - none) / m
     intact = (1 - faulty) + faulty * cells.still[sound.member, sound.look]
     with np.errstate(divide="ignore"):
@@ -90,7 +89,7 @@ def _masses(
     top = max(float(x.max(initial=-math.inf)) for x in logs)
     if top == -math.inf:
         # nothing accounts for it at all, not even none: as before anything was read
-        return Mass.empty(sound, broad, cells.rows), np.full(m, each), none
+        return Mass.empty(sound, broad, cells.rows, m), np.full(m, each), none
     weights = [np.exp(x - top) for x in logs]
     total = math.fsum(float(w.sum()) for w in weights)
     a, b, rest, c, lone = (w / total for w in weights)
@@ -100,13 +99,13 @@ def _masses(
 
 
 def _ranked(
-    candidates: Candidates, ready: Ready, l: Looks, by_look: Floats, of_pattern: Floats  # noqa: E741
+    candidates: Candidates, ready: Ready, looked: Looks, by_look: Floats, of_pattern: Floats
 ) -> tuple[Ranked, ...]:  # fmt: skip
-    best: Ints = np.where(l.share > 0, by_look + 1e-300, -1.0).argmax(1)
+    best: Ints = np.where(looked.share > 0, by_look + 1e-300, -1.0).argmax(1)
     out = []
     for which in np.argsort(-of_pattern, kind="stable").tolist():
         # of the layings that look alike so far, the first
-        share = np.where(l.of == best[which], ready.sound.share[which], 0.0)
+        share = np.where(looked.of == best[which], ready.sound.share[which], 0.0)
         laying = candidates.laid(which, int(share.argmax()))
         alike = candidates.patterns[int(ready.sound.classes[which])]
         out.append(Ranked(candidates.patterns[which], float(of_pattern[which]), laying, alike))
