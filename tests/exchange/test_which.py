@@ -223,5 +223,5 @@ def test_a_library_that_is_not_there_empty_or_too_long_is_told(tmp_path: Path) -
     with pytest.raises(LibraryError, match="holds no pattern"):
         library_from_file(tmp_path / "empty.jsonl")
     lines = b"\n".join(json.dumps(a_pattern(str(i))).encode() for i in range(MOST_PATTERNS + 1))
-    with pytest.raises(LibraryError, match=r"Line 2001 of the library shelf can.t be used: More than the 2,000"):
+    with pytest.raises(LibraryError, match=r"Line 1001 of the library shelf can.t be used: More than the 1,000"):
         patterns_from_lines(io.BytesIO(lines), "shelf")

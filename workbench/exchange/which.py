@@ -15,7 +15,7 @@ from workbench.stator.errors import FieldError
 from workbench.stator.pattern import Connector, Pattern
 from workbench.stator.sheet import Conditions
 
-MOST_PATTERNS = 2000
+MOST_PATTERNS = 1000
 # a pattern less likely than this is left out of an answer
 _NEGLIGIBLE = 1e-9
 

@@ -90,38 +90,38 @@ def _alike(
 
     The same pairs open, and means and covariances of all pairs agree: compared by a few odd projections.
     """
-    g, p = shape.images.shape
-    m = len(k)
+    p = shape.images.shape[1]
     rng = np.random.default_rng(20_251_125)  # any odd directions will do, always the same
+    directions = []
+    for _ in range(2):
+        odd = np.zeros(shape.images.T.shape)
+        np.put_along_axis(odd, shape.images.T, rng.normal(size=(p, 1)), 0)
+        directions.append(odd)
     at_20 = (k + 20) / (k + reference)
     wide = part * at_20
-    figures = []
-    for _ in range(2):
-        odd = np.zeros((p, g))
-        u = rng.normal(size=(p, 1))
-        np.put_along_axis(odd, shape.images.T, u, 0)
-        own = wide * rel[:, None, :]
-        spread = np.einsum("wpm,pg->wmg", own, odd, optimize=True)
-        figures += [
-            wide.sum(0).T @ odd,
-            (wide.sum(0) / (k + 20)).T @ odd,
-            linked.T @ odd,
-            np.sqrt((spread * spread).sum(0)),
-            (joined + 3.0 * mute).T @ odd,
-        ]
-    # how large such a figure is at most, so that what cancels out isn't told apart by rounding
-    sizes = [np.abs(f).max(1, keepdims=True) + 1e-12 for f in figures]
-    each = np.stack(figures)
-    share = np.zeros((m, g))
-    keys: dict[tuple[object, ...], int] = {}
-    classes = np.zeros(m, dtype=np.intp)
-    for i in range(m):
-        scaled = np.stack([np.round(f[i] / s[i], _DIGITS) for f, s in zip(each, sizes, strict=True)])
+    share = np.zeros((len(k), len(shape.images)))
+    keys: dict[tuple[float, ...], int] = {}
+    classes = np.zeros(len(k), dtype=np.intp)
+    for i in range(len(k)):
+        figures: list[Floats] = []
+        for odd in directions:
+            spread = (wide[:, :, i] * rel[:, i, None]) @ odd
+            ohms = wide[:, :, i].sum(0) @ odd
+            figures += [
+                ohms,
+                ohms / (k[i] + 20),
+                linked[:, i] @ odd,
+                np.sqrt((spread * spread).sum(0)),
+                (joined[:, i] + 3.0 * mute[:, i]) @ odd,
+            ]
+        each = np.stack(figures)
+        # against the largest, so that what cancels out isn't told apart by rounding
+        sizes = np.abs(each).max(1, keepdims=True) + 1e-12
         # no -0 beside 0
-        scaled = scaled + 0.0
+        scaled = np.round(each / sizes, _DIGITS) + 0.0
         rows, first, count = np.unique(scaled.T, axis=0, return_index=True, return_counts=True)
-        share[i, first] = count / g
-        key = (*rows[0].tolist(), *(_rounded(float(s[i, 0])) for s in sizes))
+        share[i, first] = count / len(shape.images)
+        key = (*rows[0].tolist(), *(_rounded(float(x)) for x in sizes[:, 0]))
         classes[i] = keys.setdefault(key, i)
     return share, classes
 
