@@ -40,7 +40,7 @@ def plain(read: Read, e: Evidence, s: Shared) -> Likely:
         cov = np.diag(e.own) + sum(np.outer(u, u) for u in causes)
         logs.append(stats.multivariate_normal(x, cov).logpdf(e.shown))
     none = np.zeros(0)
-    return Likely(np.array(logs), none, none, none, none)
+    return Likely(np.array(logs), none, none, none, none, none, none)
 
 
 @pytest.mark.parametrize("n", [1, 2, 7, 12])

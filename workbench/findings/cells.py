@@ -48,15 +48,18 @@ class Plain:
     def read(self, probe: Probe, layered_ohms: Floats, layered_jac: Floats) -> Read:
         """The arrays have the layers last."""
         c = probe.circuit
-        mu = layered_ohms[:, self.layer]
-        jac = layered_jac[:, :, self.layer]
+        mu = layered_ohms.take(self.layer, 1)
+        jac = layered_jac.take(self.layer, 2)
         touched = touches(probe, self.pin)
         par = np.zeros((AXES, *mu.shape))
         np.multiply(touched, self.ohms_spread, out=par[0])
         mu += touched * self.ohms
-        warmed = np.flatnonzero(self.rise)
+        warmed = self.rise.nonzero()[0]
         if len(warmed):
-            warm = np.tensordot(c.r[: c.windings] * c.per_celsius, jac[:, :, warmed], 1)
+            some = jac.take(warmed, 2)
+            # (pairs, cells), flat for one product
+            warm = np.empty(some.shape[1:])
+            np.matmul(c.r[: c.windings] * c.per_celsius, some.reshape(c.windings, warm.size), out=warm.reshape(-1))
             mu[:, warmed] += warm * self.rise[warmed]
             par[0][:, warmed] = warm * self.rise_spread[warmed]
         return Read(mu, jac, par)
@@ -100,7 +103,7 @@ class Series:
         was = probe.flow[w].T
         now = was / (1 + change * slack)
         taken = now * (-change / r)
-        jac = probe.flow[:nw, :, None] - taken * c.across[:nw, w][:, None, :]
+        jac = probe.flow[:nw, :, None] - taken * c.across[:nw].take(w, 1)[:, None, :]
         jac *= jac
         squares = now * now
         jac[w, :, np.arange(len(w))] = (squares * (1 - self.fraction)).T
@@ -132,42 +135,51 @@ class Branch:
         )  # fmt: skip
 
     def read(self, probe: Probe) -> Read:
-        c = probe.circuit
-        nw = c.windings
-        cells = np.arange(len(self.a))
-        a, x = self.a, self.x
-        two = self.b >= 0
-        any_two = bool(two.any())
-        far = c.spread[:, np.where(two, c.a[self.b], c.core)] if any_two else c.spread[:, [c.core]]
-        if any_two:
-            far = np.where(two, (1 - self.y) * far + self.y * c.spread[:, c.b[self.b]], far)
-        along = (1 - x) * c.spread[:, c.a[a]] + x * c.spread[:, c.b[a]] - far
+        c, a, x = probe.circuit, self.a, self.x
+        nw, n = c.windings, len(a)
+        cells = np.arange(n)
+        at = (self.b >= 0).nonzero()[0]
+        b, y = self.b[at], self.y[at]
+        start, inside, r = c.a[a], x * (1 - x), c.r[a]
+        near = c.spread.take(start, 1)
+        along = near + x * (c.spread.take(c.b[a], 1) - near)
+        if len(at) < n:
+            along -= c.spread[:, c.core, None]
+        tapped = inside * r
+        q = np.full(n, c.core)
+        if len(at):
+            q[at] = c.a[b]
+            near = c.spread.take(q[at], 1)
+            near += y * (c.spread.take(c.b[b], 1) - near)
+            tapped[at] += y * (1 - y) * c.r[b]
+            if len(at) < n:
+                near -= c.spread[:, c.core, None]
+            along[:, at] -= near
         weighed = c.r[:, None] * along
-        inside = x * (1 - x)
-        own = (along * weighed).sum(0) + inside * c.r[a]
-        if any_two:
-            own += np.where(two, self.y * (1 - self.y) * c.r[self.b], 0.0)
+        whole = np.einsum("ec,ec->c", along, weighed) + tapped + self.ohms
         drop = probe.flow.T @ weighed
-        q = np.where(two, c.a[self.b], c.core)
-        part_a, part_q = c.part[c.a[a]], c.part[q]
+        part_a, part_q = c.part[start], c.part[q]
         joined = part_a == part_q
-        current = drop / (self.ohms + own)
+        current = drop / whole
         if not joined.all():
             current = np.where(joined, current, probe.bridged(part_a, part_q))
         squares = current * current
-        mu = probe.ohms[:, None] + current * (current * (own + self.ohms) - 2 * drop)
+        mu = squares * whole
+        drop *= current
+        drop += drop
+        mu -= drop
+        mu += probe.ohms[:, None]
         left = probe.flow[:nw, :, None] - current * along[:nw, None, :]
         par = np.zeros((AXES, *mu.shape))
-        par[0] = squares * self.ohms_spread
+        np.multiply(squares, self.ohms_spread, out=par[0])
         # a tap moves resistance from one part of its winding to the other: d = r (i1^2 - i2^2)
         in_a = left[a, :, cells].T
-        par[1] = c.r[a] * current * (2 * in_a + current * (1 - 2 * x)) * self.x_spread
+        par[1] = current * (2 * in_a + current * (1 - 2 * x)) * (r * self.x_spread)
         jac = left * left
         jac[a, :, cells] += (squares * inside).T
-        if any_two:
-            at = np.flatnonzero(two)
-            b, y, into = self.b[at], self.y[at], current[:, at]
+        if len(at):
+            into = current[:, at]
             in_b = left[b, :, at].T
-            par[2][:, at] = -c.r[b] * into * (2 * in_b - into * (1 - 2 * y)) * self.y_spread[at]
-            jac[b, :, at] += (into * into * y * (1 - y)).T
+            par[2][:, at] = into * (into * (1 - 2 * y) - 2 * in_b) * (c.r[b] * self.y_spread[at])
+            jac[b, :, at] += (into * into * (y * (1 - y))).T
         return Read(mu, jac, par)

@@ -41,14 +41,13 @@ def _marks(h: Hypotheses, which: Ints, every: Seen, shared: Shared, m: Ints) -> 
     points = cut(h, POINT)
     cells = points.pick(cells_of(points, wanted))
     read = cells.read(every)
-    order = np.argsort(cells.of)
-    joined = every.finite[:, which]
-    mu = np.where(joined, read.mu[:, order], 0.0)
-    jac = np.where(joined, read.jac[:, :, order], 0.0)
+    joined = every.finite.take(cells.of, 1)
+    mu, jac = np.where(joined, read.mu, 0.0), np.where(joined, read.jac, 0.0)
     odd = np.array([1 + np.sin(m * 1.7), 1 + np.cos(m * 2.3)])
     leaning = odd @ jac.reshape(len(jac), len(m), len(which))
     spread = shared.swayed(leaning)
     one, two = spread[:, 0], spread[:, 1]
-    return np.concatenate(
+    marks = np.concatenate(
         (odd @ mu, [(one * one).sum(0), (two * two).sum(0), (one * two).sum(0), shared.warmth @ leaning[:, 0]])
     )
+    return marks[:, np.argsort(cells.of)]

@@ -92,13 +92,23 @@ def cut(h: Hypotheses, g: Grids) -> Cut:
 
 def cells_of(cells: Cut, wanted: Bools) -> Ints:
     """Which cells belong to the `wanted` (hypotheses,)."""
-    return np.flatnonzero(wanted[cells.of])
+    out: Ints = wanted.take(cells.of).nonzero()[0]
+    return out
+
+
+def starts(of: Ints) -> Ints:
+    """Where each hypothesis' cells begin, which lie together."""
+    new = np.empty(len(of), dtype=bool)
+    new[:1] = True
+    np.not_equal(of[1:], of[:-1], out=new[1:])
+    out: Ints = new.nonzero()[0]
+    return out
 
 
 def integrated(cells: Cut, log: Floats, out: Floats) -> Floats:
     """`out` (hypotheses,) with each one's log likelihood, its cells' taken together, in place."""
-    # a hypothesis' cells lie together; scaled by its own best, since one may be thousands below another
-    start = np.flatnonzero(np.diff(cells.of, prepend=-1))
+    # scaled by each one's own best, since one may be thousands below another
+    start = starts(cells.of)
     top = np.maximum.reduceat(log, start)
     size = np.diff(np.append(start, len(log)))
     out[cells.of[start]] = np.log(np.add.reduceat(cells.share * np.exp(log - np.repeat(top, size)), start)) + top

@@ -23,13 +23,19 @@ _LARGE = 400
 
 @dataclass(frozen=True, slots=True)
 class _Pairing:
-    """The kinds of which two may meet. `apart` (d, d): at different places, each two once."""
+    """The kinds of which two may meet. `apart` (d, d): at different places, each two once.
+
+    `lead`, `opener`, `passive` (d,): open leads, open windings, and what adds to or takes from ohms in series.
+    """
 
     d: Ints
     what: Ints
     place: Ints
     apart: Bools
     count: int
+    lead: Bools
+    opener: Bools
+    passive: Bools
 
 
 @lru_cache(maxsize=64)
@@ -39,7 +45,10 @@ def _pairing(h: Hypotheses) -> _Pairing:
     pinned = (what == What.OPEN_LEAD) | (what == What.RESISTIVE)
     place = np.where(pinned, -1 - h.a[d], h.a[d])
     apart = np.triu(place[:, None] != place[None, :], 1)
-    return _Pairing(d, what, place, apart, int(apart.sum()))
+    passive = np.isin(what, (What.SHORTED, What.RESISTIVE))
+    return _Pairing(
+        d, what, place, apart, int(apart.sum()), what == What.OPEN_LEAD, what == What.OPEN_WINDING, passive
+    )  # fmt: skip
 
 
 def double_log(
@@ -70,8 +79,7 @@ def double_log(
 def _from_singles(circuit: Circuit, h: Hypotheses, e: Evidence, w: Weighed, p: _Pairing) -> Floats:
     log = w.log[p.d]
     possible = np.isfinite(log)
-    bridge = circuit.bridge[np.maximum(p.place, 0)] & (p.what == What.OPEN_WINDING)
-    parts = (p.what == What.OPEN_LEAD) | bridge
+    parts = p.lead | (circuit.bridge[np.maximum(p.place, 0)] & p.opener)
     # of the pairs that read open: which each leaves joined, and which it parts
     joined = w.open.finite[:, p.d]
     parted = w.open.probe.same[:, None] & ~joined & parts
@@ -86,7 +94,7 @@ def _from_singles(circuit: Circuit, h: Hypotheses, e: Evidence, w: Weighed, p: _
     product = known[:, None] + known - w.log[0] if np.isfinite(w.log[0]) else larger
     moved = np.where(shut[:, None] & shut, np.minimum(larger, product), -np.inf)
     # what moves nothing by itself, beside a short that joins two parts: as that short alone
-    passive = np.isin(p.what, (What.SHORTED, What.RESISTIVE)) & ~possible
+    passive = p.passive & ~possible
     moved = np.where(passive & shut[:, None], log[:, None], np.where(passive[:, None] & shut, log, moved))
     out: Floats = np.where(parts[:, None] | parts, with_open, moved)
     return out

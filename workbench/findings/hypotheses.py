@@ -34,13 +34,15 @@ DOUBLE_SHARE, LEAK_SHARE, JOINT_SHARE = 0.4, 0.3, 0.3
 class Hypotheses:
     """Parallel arrays, one entry an explanation. `a`, `b`: windings' numbers or nodes, -1 where there is none.
 
-    `at`: for each kind, which they are. `unlisted` (hypotheses,): parts of that one finding.
+    `at`: for each kind, which they are, and `span` the same as a slice, since they stand together. `unlisted`
+    (hypotheses,): parts of that one finding.
     """
 
     what: Ints
     a: Ints
     b: Ints
     at: tuple[Ints, ...]
+    span: tuple[slice, ...]
     swaps: tuple[tuple[int, int], ...]
     unlisted: Bools
 
@@ -70,7 +72,9 @@ def _hypotheses(windings: int, pins: tuple[int, ...], swaps: tuple[tuple[int, in
     what = np.repeat(np.arange(What.COUNT), [len(r) for r in rows])
     ab = np.array(list(itertools.chain.from_iterable(rows)), dtype=np.intp).reshape(-1, 2)
     at = tuple(np.flatnonzero(what == k) for k in range(What.COUNT))
-    return Hypotheses(what, ab[:, 0].copy(), ab[:, 1].copy(), at, swaps, what >= What.LEAK)
+    ends = list(itertools.accumulate((len(r) for r in rows), initial=0))
+    span = tuple(slice(a, b) for a, b in itertools.pairwise(ends))
+    return Hypotheses(what, ab[:, 0].copy(), ab[:, 1].copy(), at, span, swaps, what >= What.LEAK)
 
 
 def prior(h: Hypotheses, weights: Mapping[Fault, float]) -> tuple[Floats, float]:

@@ -16,7 +16,7 @@ from workbench.stator.sheet import Conditions
 
 MANY = 40  # readings, above which the factors are fewer than the readings by enough to turn the algebra round
 _LOG_TAU = math.log(2 * math.pi)
-_EMPTY: Floats = np.zeros(0)
+_NOTHING: tuple[Floats, ...] = (np.zeros(0),) * 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +74,13 @@ def covariance(f: Floats, x: Floats, e: Evidence, shared: Shared) -> Floats:
     out = np.empty((n, n, cells))
     lead = shared.lead_sd**2
     scaled = x * e.scale[:, None]
+    shared_gain = (e.range[:, None] == e.range)[..., None]
     for i in range(n):
         row = np.einsum("kc,kjc->jc", f[:, i], f[:, : i + 1], out=out[i, : i + 1])
         row += lead
-        together = np.flatnonzero(e.range[: i + 1] == e.range[i])
-        row[together] += scaled[i] * scaled[together]
+        gain = scaled[: i + 1] * scaled[i]
+        gain *= shared_gain[i, : i + 1]
+        row += gain
         out[i, i] += e.own[i]
     return out
 
@@ -110,8 +112,9 @@ def whiten(low: Floats, z: Floats) -> Floats:
 class Likely:
     """`log` (cells,): log density of the finite readings; `square` (cells,): their squared distance in sigmas.
 
-    `low`, `white`: the covariance's factor and the whitened distances, `par` the cells' spread along their parameters,
-    for what is asked later; empty on a sheet beyond any bench's.
+    For what is asked later, and empty on a sheet beyond any bench's: `low`, `white`, the covariance's factor and the
+    whitened distances; `par`, the cells' spread along their parameters; `x` (readings, cells), ohms at the meter's
+    terminals, and the `factors` of their errors.
     """
 
     log: Floats
@@ -119,6 +122,8 @@ class Likely:
     low: Floats
     white: Floats
     par: Floats
+    x: Floats
+    factors: Floats
 
     def within(self, which: Ints) -> tuple[Floats, Floats]:
         """How far inside its cell each parameter lies, and how surely: mean and standard deviation (axes, cells), in
@@ -132,7 +137,7 @@ class Likely:
 def likely(read: Read, e: Evidence, shared: Shared) -> Likely:
     n, cells = read.mu.shape
     if n == 0:
-        return Likely(np.zeros(cells), np.zeros(cells), _EMPTY, _EMPTY, _EMPTY)
+        return Likely(np.zeros(cells), np.zeros(cells), *_NOTHING)
     x = read.mu + shared.lead
     z = e.shown[:, None] - x
     f = factors(read, shared, e.range)
@@ -144,7 +149,7 @@ def likely(read: Read, e: Evidence, shared: Shared) -> Likely:
     log = -0.5 * square - 0.5 * n * _LOG_TAU
     for i in range(n):
         log -= np.log(low[i, i])
-    return Likely(log, square, low, z, read.par)
+    return Likely(log, square, low, z, read.par, x, f)
 
 
 def _many(f: Floats, x: Floats, z: Floats, e: Evidence, shared: Shared) -> Likely:
@@ -162,4 +167,4 @@ def _many(f: Floats, x: Floats, z: Floats, e: Evidence, shared: Shared) -> Likel
         across = np.linalg.solve(low, u @ w)
         square[c] = max(float(w @ w - across @ across), 0.0)
         log[c] = -0.5 * (square[c] + n * _LOG_TAU) - np.log(np.diagonal(low)).sum() + np.log(weight).sum()
-    return Likely(log, square, _EMPTY, _EMPTY, _EMPTY)
+    return Likely(log, square, *_NOTHING)

@@ -1,12 +1,13 @@
 """How large a fault is, where it lies: the parameters of an explanation, given the readings."""
 
+import itertools
 from collections.abc import Sequence
 
 import numpy as np
 
 from workbench.findings.cells import AXES
 from workbench.findings.circuit import Circuit, Floats
-from workbench.findings.cutting import Cut, cells_of
+from workbench.findings.cutting import Cut, cells_of, starts
 from workbench.findings.grids import FAULT_OHMS, FRACTION, LEAD_OHMS, RISE, UNZEROED_OHMS
 from workbench.findings.hypotheses import Hypotheses, What
 from workbench.findings.records import Parameter
@@ -15,6 +16,7 @@ from workbench.findings.weigh import Weighed
 # the middles of eleven equal shares of a normal law, in standard deviations (computed); the outermost lie just
 # beyond its 5 % and 95 % points
 _STEPS = np.array([-1.6906, -1.0968, -0.7479, -0.4728, -0.2299, 0.0, 0.2299, 0.4728, 0.7479, 1.0968, 1.6906])
+_ASKED = np.array([0.05, 0.5, 0.95])
 _LIMITS = {
     What.SHORTED: FRACTION, What.TO_CORE: FAULT_OHMS, What.TO_WINDING: FAULT_OHMS, What.RESISTIVE: LEAD_OHMS,
     What.UNZEROED: UNZEROED_OHMS, What.WARMER: RISE,
@@ -39,8 +41,9 @@ def parameters(
     shift, left = w.likely.within(w.place[at[kept]]) if w.likely else (none, none + 1)
     values, spread = _values(cells)
     out = {}
-    for k in np.unique(cells.of).tolist():
-        mine = np.flatnonzero(cells.of == k)
+    for first, after in itertools.pairwise((*starts(cells.of).tolist(), len(cells))):
+        mine = slice(first, after)
+        k = int(cells.of[first])
         what = int(h.what[k])
         found = _of_one(
             what, _named(what, h, k, circuit), values[:, mine], spread[:, mine], shift[:, mine], left[:, mine],
@@ -77,11 +80,11 @@ def _of_one(
         steps = shift[axis][:, None] + left[axis][:, None] * _STEPS
         # what a pair reads was followed along the parameter itself, not its logarithm
         points = v[:, None] + s[:, None] * steps
-        points = np.clip(points, *limits).ravel()
-        order = np.argsort(points)
-        run = np.cumsum(np.repeat(share, len(_STEPS))[order])
-        hit = np.searchsorted(run, np.array([0.05, 0.5, 0.95]) * run[-1])
-        low, middle, high = points[order][np.minimum(hit, len(points) - 1)].tolist()
+        points = np.minimum(np.maximum(points, limits[0]), limits[1]).ravel()
+        order = points.argsort()
+        run = share.repeat(len(_STEPS))[order].cumsum()
+        hit = run.searchsorted(_ASKED * run[-1])
+        low, middle, high = points[order[np.minimum(hit, len(points) - 1)]].tolist()
         out.append(Parameter(name, middle, low, high))
     return tuple(out)
 

@@ -32,15 +32,15 @@ def look(c: Circuit, h: Hypotheses, i: Ints, j: Ints) -> Seen:
     carried = (np.abs(probe.flow[: c.windings]) > 1e-9).T & probe.same[:, None]
     bridge = c.bridge[: c.windings]
     # the windings of these kinds stand in their own order
-    moves[:, h.at[What.SHORTED]] = moves[:, h.at[What.JOINT]] = carried
-    moves[:, h.at[What.OPEN_WINDING]] = carried & ~bridge
-    finite[:, h.at[What.OPEN_WINDING]] &= ~(carried & bridge)
-    moves[:, h.at[What.WARMER]] = carried.any(1, keepdims=True)
-    moves[:, h.at[What.UNZEROED]] = probe.same[:, None]
-    pins = h.a[h.at[What.OPEN_LEAD]]
+    moves[:, h.span[What.SHORTED]] = moves[:, h.span[What.JOINT]] = carried
+    moves[:, h.span[What.OPEN_WINDING]] = carried & ~bridge
+    finite[:, h.span[What.OPEN_WINDING]] &= ~(carried & bridge)
+    moves[:, h.span[What.WARMER]] = carried.any(1, keepdims=True)
+    moves[:, h.span[What.UNZEROED]] = probe.same[:, None]
+    pins = h.a[h.span[What.OPEN_LEAD]]
     touch = (i[:, None] == pins) | (j[:, None] == pins)
-    finite[:, h.at[What.OPEN_LEAD]] &= ~touch
-    moves[:, h.at[What.RESISTIVE]] = touch & probe.same[:, None]
+    finite[:, h.span[What.OPEN_LEAD]] &= ~touch
+    moves[:, h.span[What.RESISTIVE]] = touch & probe.same[:, None]
     _branches(c, h, probe, finite, moves)
     ohms, jac = _swaps(c, h, probe, finite, moves)
     return Seen(probe, finite, moves, ohms, jac)
@@ -60,11 +60,12 @@ def _branches(c: Circuit, h: Hypotheses, probe: Probe, finite: Bools, moves: Boo
     driven = (np.maximum(high, core) - np.minimum(low, core) > least) & probe.same[:, None]
     driven &= ends == c.part[c.core]
     bridged = probe.bridged(ends, np.full(c.windings, c.part[c.core])) != 0
+    driven |= bridged
     for k in (What.TO_CORE, What.LEAK):
-        finite[:, h.at[k]] |= bridged
-        moves[:, h.at[k]] = driven | bridged
-    to = h.at[What.TO_WINDING]
-    if len(to):
+        finite[:, h.span[k]] |= bridged
+        moves[:, h.span[k]] = driven
+    to = h.span[What.TO_WINDING]
+    if len(h.at[What.TO_WINDING]):
         a, b = h.a[to], h.b[to]
         between = (np.maximum(high[:, a], high[:, b]) - np.minimum(low[:, a], low[:, b]) > least) & probe.same[:, None]
         between &= ends[a] == ends[b]
@@ -78,7 +79,8 @@ def _swaps(c: Circuit, h: Hypotheses, probe: Probe, finite: Bools, moves: Bools)
     n = len(h.swaps)
     if not n:
         return ohms, jac
-    p, q = h.a[h.at[What.SWAPPED]], h.b[h.at[What.SWAPPED]]
+    at = h.span[What.SWAPPED]
+    p, q = h.a[at], h.b[at]
     i, j = probe.i[:, None], probe.j[:, None]
     layers = Probe(
         c,
@@ -87,7 +89,6 @@ def _swaps(c: Circuit, h: Hypotheses, probe: Probe, finite: Bools, moves: Bools)
     )
     m = len(probe.i)
     swapped, its = layers.ohms.reshape(m, n), layers.jac.reshape(c.windings, m, n)
-    at = h.at[What.SWAPPED]
     finite[:, at] = same = layers.same.reshape(m, n)
     other = (np.abs(swapped - ohms) > 1e-9 * ohms) | (np.abs(its - jac) > 1e-9).any(0)
     moves[:, at] = same & (other | ~probe.same[:, None])
