@@ -36,9 +36,9 @@ def sound_answer(x: Explained) -> None:
     for f in x.findings:
         for p in f.parameters:
             assert p.low <= p.value <= p.high
-    bits = [n.bits for n in x.next]
-    assert bits == sorted(bits, reverse=True)
-    assert all(0 < b < 20 for b in bits)
+    chances = [round(n.chance, 8) for n in x.next]
+    assert chances == sorted(chances, reverse=True)
+    assert all(0 < n.bits < 20 and 0 < n.chance <= 1 + 1e-9 for n in x.next)
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -2,15 +2,19 @@
 
 import math
 from collections import defaultdict
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from tests.findings.generate import sheets
 from tests.findings.parts import FLOATING, ROOM, ask, chance, part
 from workbench.findings.circuit import Circuit
 from workbench.findings.classes import classes
+from workbench.findings.explain import explain
 from workbench.findings.hypotheses import FAULTS, What, hypotheses
 from workbench.findings.likelihood import shared_of
+from workbench.findings.nextpair import Outlook, best, outlook
 from workbench.findings.seen import look
 from workbench.stator.pattern import Pair, Pattern
 
@@ -197,6 +201,37 @@ def test_bits_of_a_number_against_the_model_drawn_many_times() -> None:
     by_kind, by_bin = table.sum(1, keepdims=True), table.sum(0, keepdims=True)
     with np.errstate(divide="ignore", invalid="ignore"):
         want = float(np.nansum(table * np.log2(table / by_kind / by_bin)))
+        # with each display the classes' chances are their shares of its column
+        want_chance = float(np.nansum(table * table / by_bin))
     x = ask(SERIES, ("P.1", "P.3", shown))
-    ours = next(p.bits for p in x.next if p.pair == Pair("P.1", "P.2"))
-    assert ours == pytest.approx(want, rel=0.08)
+    ours = next(p for p in x.next if p.pair == Pair("P.1", "P.2"))
+    assert ours.bits == pytest.approx(want, rel=0.08)
+    assert ours.chance == pytest.approx(want_chance, abs=0.02)
+
+
+def test_first_is_what_should_leave_the_truth_most_probable() -> None:
+    # five explanations; each pair is joined under some of them, and reads the same number there
+    weight = np.array([0.4, 0.3, 0.1, 0.1, 0.1])
+    joined = np.array([[1, 0, 1, 0, 0], [1, 0, 0, 0, 0]], dtype=bool)
+    halves, alone = Pair("P.1", "P.2"), Pair("P.2", "P.3")
+    five, flat = np.arange(5), np.ones((2, 5))
+    told = best(Outlook((halves, alone), weight, five, five, five, 10 * flat, 0.1 * flat, joined))
+    # by hand: an even split is worth one bit, yet leaves 0.34 + 0.22; 0.4 by itself leaves 0.4 + 0.2
+    assert [n.pair for n in told] == [alone, halves]
+    assert [n.bits for n in told] == pytest.approx([entropy(0.4, 0.6), 1.0])
+    assert [n.chance for n in told] == pytest.approx([0.6, 0.56])
+
+
+def test_what_was_worked_out_for_the_readings_serves_the_next_pair_too() -> None:
+    for d in sheets(31, 25, families=(1, 2, 3, 4, 5, 6)):
+        o = explain(d.pattern, d.meter, d.conditions, d.readings).workings
+        if o.ahead is None:
+            continue
+        m = len(o.e)
+        unread = np.arange(m, m + len(o.ahead.pairs))
+        afresh = outlook(
+            d.meter, o.h, o.e, o.shared, replace(o.w, likely=None), o.posterior, o.every, o.ahead.pairs, unread
+        )
+        assert afresh is not None
+        np.testing.assert_allclose(o.ahead.mean, afresh.mean, rtol=1e-7)
+        np.testing.assert_allclose(o.ahead.sd, afresh.sd, rtol=1e-7)

@@ -32,7 +32,8 @@ _MOST_SIZED, _SIZED = 30, 0.01
 
 @dataclass(frozen=True, slots=True)
 class Explained:
-    """`findings`: most probable first, summing to 1. `next`: pairs not yet read, best first, at most ten.
+    """`findings`: most probable first, summing to 1. `next`: pairs not yet read, at most ten, first what should leave
+    the truth most probable.
 
     What only a screen asks for is worked out when it is asked for: `groups`, and each finding's `speeches`.
     """

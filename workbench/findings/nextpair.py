@@ -1,4 +1,4 @@
-"""Which pair to read next: the expected information about which explanation holds."""
+"""Which pair to read next: how far reading each should settle which explanation holds."""
 
 import itertools
 import math
@@ -10,7 +10,7 @@ import numpy as np
 from workbench.findings.cells import Read
 from workbench.findings.circuit import Bools, Circuit, Floats, Ints
 from workbench.findings.classes import classes
-from workbench.findings.cutting import Cut, cells_of
+from workbench.findings.cutting import Cut, cells_of, starts
 from workbench.findings.evidence import Evidence, own_variance
 from workbench.findings.hypotheses import Hypotheses
 from workbench.findings.likelihood import Shared, cholesky, covariance, factors, whiten
@@ -71,19 +71,23 @@ def outlook(
     if len(first) < 2:
         return None
     mass = np.bincount(kind, weights=posterior[which], minlength=len(which))[first]
-    cells, weight, of = _representatives(h, w, which[first], mass / mass.sum())
+    chosen, weight, of = _representatives(h, w, which[first], mass / mass.sum())
+    cells = w.cut.pick(chosen)
     asked = every.take(unread)
-    mean, sd = _predict(cells, w.finite, asked, e, shared, meter)
+    mean, sd = _predict(cells, chosen, w, asked, e, shared, meter)
     joined = asked.finite[:, cells.of] & (mean <= meter.open_above_ohms)
     return Outlook(pairs, weight, of, which, kind, mean, sd, joined)
 
 
 def best(o: Outlook | None) -> tuple[NextPair, ...]:
+    """First what should leave the truth most probable; bits decide between equals, since by themselves they also pay
+    for parting unlikely explanations from each other, which settles little."""
     if o is None:
         return ()
-    bits = information(o)
-    order = np.argsort(-bits, kind="stable")[:MOST_ASKED]
-    return tuple(NextPair(o.pairs[i], float(bits[i])) for i in order.tolist() if bits[i] > 1e-6)
+    bits, chance = information(o)
+    order = np.lexsort((-bits, -np.round(chance, 9)))
+    order = order[bits[order] > 1e-6][:MOST_ASKED]
+    return tuple(NextPair(o.pairs[i], float(bits[i]), float(chance[i])) for i in order.tolist())
 
 
 def pairs_to_ask(circuit: Circuit, e: Evidence) -> tuple[Pair, ...]:
@@ -102,7 +106,7 @@ def pairs_to_ask(circuit: Circuit, e: Evidence) -> tuple[Pair, ...]:
     return tuple(itertools.islice(fresh, _MOST_PAIRS))
 
 
-def _representatives(h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tuple[Cut, Floats, Ints]:
+def _representatives(h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tuple[Ints, Floats, Ints]:
     """A few cells of each class's first explanation, in equal shares of what it weighs; and which class's."""
     wanted = np.zeros(len(h), dtype=bool)
     wanted[which] = True
@@ -113,7 +117,7 @@ def _representatives(h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tu
     weight = np.where(own, weight * np.exp(np.clip(w.cell_log[at] - np.where(own, w.log[of], 0.0), -700, 50)), weight)
     # each class's cells lie together: one running sum, cut where the classes meet
     run = np.cumsum(weight)
-    new = np.flatnonzero(np.diff(of, prepend=-1))
+    new = starts(of)
     start = np.concatenate(([0.0], run[new[1:] - 1]))
     total = np.concatenate((run[new[1:] - 1], run[-1:])) - start
     size = np.diff(np.append(new, len(of)))
@@ -127,10 +131,26 @@ def _representatives(h: Hypotheses, w: Weighed, which: Ints, mass: Floats) -> tu
     picked, which_turn = np.unique(hit, return_index=True)
     got = np.zeros(len(picked))
     np.add.at(got, np.searchsorted(picked, hit), share[turn] / n[turn])
-    return w.cut.pick(at[picked]), got, place[turn[which_turn]]
+    return at[picked], got, place[turn[which_turn]]
 
 
-def _predict(cells: Cut, finite: Seen, asked: Seen, e: Evidence, shared: Shared, meter: Meter) -> tuple[Floats, Floats]:
+def _behind(w: Weighed, chosen: Ints, cells: Cut, e: Evidence, shared: Shared) -> tuple[Floats, ...]:
+    """What the finite readings have under some cells (`chosen` of all): ohms at the meter's terminals and the factors
+    of their errors, their covariance's factor and whitened distances."""
+    if w.likely and w.likely.low.size:
+        # what moves no reading stands with the sound part, in the first place
+        at, known = w.place[chosen], w.likely
+        return known.x[:, at], known.factors[..., at], known.low[..., at], known.white[:, at]
+    here: Read = cells.read(w.finite)
+    y = here.mu + shared.lead
+    back = factors(here, shared, e.range)
+    low = cholesky(covariance(back, y, e, shared))
+    return y, back, low, whiten(low, e.shown[:, None] - y)
+
+
+def _predict(
+    cells: Cut, chosen: Ints, w: Weighed, asked: Seen, e: Evidence, shared: Shared, meter: Meter
+) -> tuple[Floats, Floats]:
     """Mean and standard deviation of each asked pair's display, given the finite readings (JCGM 101's conditional
     normal law), (pairs, cells)."""
     there = cells.read(asked)
@@ -143,11 +163,7 @@ def _predict(cells: Cut, finite: Seen, asked: Seen, e: Evidence, shared: Shared,
     mean, var = x, own + (f * f).sum(0) + shared.lead_sd**2 + gain * gain
     n = len(e.pairs)
     if n:
-        here: Read = cells.read(finite)
-        y = here.mu + shared.lead
-        back = factors(here, shared, e.range)
-        low = cholesky(covariance(back, y, e, shared))
-        z = whiten(low, e.shown[:, None] - y)
+        y, back, low, z = _behind(w, chosen, cells, e, shared)
         k = min(len(f), len(back))
         # a cell's own spread along a parameter belongs to both; where one has more axes, they are zero in the other
         cross = np.einsum("knc,kmc->nmc", back[:k], f[:k]) + shared.lead_sd**2
@@ -159,8 +175,9 @@ def _predict(cells: Cut, finite: Seen, asked: Seen, e: Evidence, shared: Shared,
     return mean, np.sqrt(var)
 
 
-def information(o: Outlook, only: Ints | None = None) -> Floats:
-    """Bits (pairs,) that reading each pair should give about the class. `only`: among these cells."""
+def information(o: Outlook, only: Ints | None = None) -> tuple[Floats, Floats]:
+    """Of each pair (pairs,): the bits that reading it should give about the class, and how probable the true class
+    should be after it. `only`: among these cells."""
     every = slice(None) if only is None else only
     weight, kind = o.weight[every], o.kind[every]
     weight = weight / weight.sum()
@@ -170,7 +187,9 @@ def information(o: Outlook, only: Ints | None = None) -> Floats:
     shut = ~joined
     open_all, open_class = shut @ weight, (shut * weight) @ same
     with np.errstate(divide="ignore", invalid="ignore"):
-        bits = np.where(shut, np.log2(open_class / of_class / open_all[:, None]), 0.0) @ weight
+        left = open_class / open_all[:, None]
+        bits = np.where(shut, np.log2(left / of_class), 0.0) @ weight
+        chance = np.where(shut, left, 0.0) @ weight
         # most pairs of two parts are joined under a few explanations only: those are gone through by themselves
         count = joined.sum(1)
         for least, most in itertools.pairwise((0, *(k for k in _WIDTHS if k < len(weight)), len(weight))):
@@ -180,13 +199,14 @@ def information(o: Outlook, only: Ints | None = None) -> Floats:
                 cells = np.argsort(shut[at], axis=1, kind="stable")[:, :most]
                 row = at[:, None]
                 held = np.where(joined[row, cells], weight[cells], 0.0)
-                bits[at] += _told(mean[row, cells], sd[row, cells], held, kind[cells], of_class[cells])
-    out: Floats = np.maximum(np.nan_to_num(bits), 0.0)
-    return out
+                told_bits, told_chance = _told(mean[row, cells], sd[row, cells], held, kind[cells], of_class[cells])
+                bits[at] += told_bits
+                chance[at] += told_chance
+    return np.maximum(np.nan_to_num(bits), 0.0), np.nan_to_num(chance)
 
 
-def _told(mean: Floats, sd: Floats, weight: Floats, kind: Ints, of_class: Floats) -> Floats:
-    """The share of the bits (pairs,) that lies in numbers read; all else (pairs, cells)."""
+def _told(mean: Floats, sd: Floats, weight: Floats, kind: Ints, of_class: Floats) -> tuple[Floats, Floats]:
+    """What `information` gives, as far as it lies in numbers read; all else (pairs, cells)."""
     y = mean[:, :, None] + sd[:, :, None] * _NODES
     d = (y[..., None] - mean[:, None, None, :]) / sd[:, None, None, :]
     d *= d
@@ -197,9 +217,10 @@ def _told(mean: Floats, sd: Floats, weight: Floats, kind: Ints, of_class: Floats
     mine = np.where(kind[:, :, None] == kind[:, None, :], share[:, None, :], 0.0)
     total = (density @ share[:, None, :, None])[..., 0]
     own = (density @ mine[..., None])[..., 0]
-    gained = np.log2(own / of_class[:, :, None] / total) @ _WEIGHTS
-    out: Floats = np.where(weight > 0, gained * weight, 0.0).sum(1)
-    return out
+    left = own / total
+    gained = np.log2(left / of_class[:, :, None]) @ _WEIGHTS
+    counted = weight > 0
+    return np.where(counted, gained * weight, 0.0).sum(1), np.where(counted, left @ _WEIGHTS * weight, 0.0).sum(1)
 
 
 def tells(o: Outlook | None, members: Sequence[int]) -> NextPair | None:
@@ -211,6 +232,6 @@ def tells(o: Outlook | None, members: Sequence[int]) -> NextPair | None:
     only = np.flatnonzero(np.isin(firsts[o.kind], kinds))
     if len(kinds) < 2:
         return None
-    bits = information(o, only)
+    bits, chance = information(o, only)
     i = int(bits.argmax())
-    return NextPair(o.pairs[i], float(bits[i])) if bits[i] > 1e-6 else None
+    return NextPair(o.pairs[i], float(bits[i]), float(chance[i])) if bits[i] > 1e-6 else None

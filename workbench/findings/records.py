@@ -29,10 +29,14 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class NextPair:
-    """A pair not yet read, and the information (bit) that reading it should give about which explanation holds."""
+    """A pair not yet read, and the information (bit) that reading it should give about which explanation holds.
+
+    `chance`: how probable what is true should be once it is read, on average.
+    """
 
     pair: Pair
     bits: float
+    chance: float
 
 
 @dataclass(frozen=True, slots=True)
