@@ -16,6 +16,7 @@ from demo_shop.story import BENCH_TAG
 from tests.window.conftest import nothing_left_behind  # noqa: F401 - a fixture for these tests too
 from workbench.sitting.bench import Bench
 from workbench.window.app import look_of
+from workbench.window.bench.desk import BenchDesk
 from workbench.window.bench.page import BenchPage
 from workbench.window.counter.page import CounterPage
 from workbench.window.mainwindow import MainWindow
@@ -47,6 +48,11 @@ class Hand:
     def page(self) -> BenchPage:
         assert self.window.bench_page is not None
         return self.window.bench_page
+
+    @property
+    def benches(self) -> BenchDesk:
+        assert self.window.benches is not None
+        return self.window.benches
 
     @property
     def bench(self) -> Bench:

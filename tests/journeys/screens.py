@@ -96,7 +96,7 @@ def _returned(hand: Hand) -> Screens:
     assert latest.history.plot is not None
     yield "bench, a history drawn", latest
     assert latest._remembered is not None
-    hand.window.open_sheet(latest.bench, latest._remembered[0].past.head.id)
+    hand.benches.open_sheet(latest.bench, latest._remembered[0].past.head.id)
     hand.until(lambda: hand.page is not latest and hand.page.history_known)
     assert hand.bench.past
     hand.bench.pick(hand.bench.judged.sheet.plan[0])

@@ -54,7 +54,7 @@ def test_a_first_visit_has_nothing_to_compare_with(demo: Hand) -> None:
 
 def test_a_units_own_past_tells_how_small_a_short_can_be_seen(demo: Hand) -> None:
     on_bench(demo, "SL-0139")
-    demo.window.new_sheet(demo.bench, "third time")
+    demo.benches.new_sheet(demo.bench, "third time")
     demo.until(lambda: demo.bench.job.complaint == "third time" and demo.page.history_known)
     demo.bench.pick(COIL)
     note = demo.page.band.note.text()

@@ -131,7 +131,7 @@ def test_another_look_at_the_bench_leaves_the_switch_alone(open_window: Open, le
 
     def relook(liking: settings.Liking) -> object:
         asked.append(liking)
-        return hand.window._look
+        return hand.window.look
 
     hand = open_window(learnt, relook=relook)
     hand.window.odds.learn(False)

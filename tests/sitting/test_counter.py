@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -258,3 +259,32 @@ def test_a_store_that_fails_is_told_at_the_counter(tmp_path: Path) -> None:
     desk.until(lambda: here.counter.said is not None)
     assert "The store is not open" in here.refusal()
     shop.close()
+
+
+def test_a_second_press_begins_no_second_sheet_and_one_that_failed_can_be_begun_again(
+    at: At, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = at.book("SL-0001")
+    asked: list[tuple[Any, Any]] = []
+    monkeypatch.setattr(at.shop, "begin_sheet", lambda head, then, failed: asked.append((then, failed)))
+    told: list[Exception] = []
+    at.counter.new_sheet(first, told.append)
+    at.counter.new_sheet(first, told.append)
+    assert len(asked) == 1
+    asked[0][1](OSError("the disk is full"))
+    assert [str(e) for e in told] == ["the disk is full"]
+    assert at.counter.said is None  # it is told where it was asked for, not at the counter
+    at.counter.new_sheet(first, told.append)
+    assert len(asked) == 2
+    asked[1][0](first.sheet)
+    at.counter.new_sheet(first, told.append)
+    assert len(asked) == 3
+
+
+def test_a_part_that_came_back_twice_in_one_breath_gets_one_job(at: At, monkeypatch: pytest.MonkeyPatch) -> None:
+    first = at.book("SL-0001")
+    asked: list[object] = []
+    monkeypatch.setattr(at.shop, "book", lambda unit, job, then, failed: asked.append(job))
+    at.counter.again(first, "dead again")
+    at.counter.again(first, "dead again")
+    assert len(asked) == 1

@@ -75,6 +75,7 @@ class Counter:
         self.suggested = ""
         self.last_meter: UUID | None = None
         self.text = ""
+        self._beginning = False  # a new sheet of the unit on the bench is on its way
         self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
         self.on_bench: Callable[[BenchFile], None] = lambda file: None
@@ -161,20 +162,32 @@ class Counter:
 
         self._records.unit_by_tag(tag, known, self._failed)
 
-    def again(self, file: BenchFile, complaint: str) -> None:
-        """The unit came back: a new job and a new sheet on the pattern as it is now."""
+    def again(self, file: BenchFile, complaint: str, failed: Failed | None = None) -> None:
+        """The unit came back: a new job and a new sheet on the pattern as it is now. `failed` hears why it was not."""
         if not self.meters:
-            self.refuse(NO_METER)
+            (failed or self._failed)(Exception(NO_METER))
             return
         revision = next((r for r in self.patterns if r.pattern_id == file.revision.pattern_id), file.revision)
-        self._open_job(file.unit, complaint.strip(), revision)
+        self._once(failed, lambda told: self._open_job(file.unit, complaint.strip(), revision, failed=told))
 
-    def new_sheet(self, file: BenchFile) -> None:
-        """Another sitting within the same job, under the same meter and leads."""
-        head = file.sheet
-        self._begin(file.unit, file.job, file.revision, _head(file.job, file.revision, head=head))
+    def new_sheet(self, file: BenchFile, failed: Failed | None = None) -> None:
+        """Another sitting within the same job, under the same meter and leads. `failed` hears why there is none."""
+        head = _head(file.job, file.revision, head=file.sheet)
+        self._once(failed, lambda told: self._begin(file.unit, file.job, file.revision, head, failed=told))
 
     # ---- inside
+
+    def _once(self, failed: Failed | None, act: Callable[[Failed], None]) -> None:
+        """A second press while the first is still on its way to the disk begins nothing."""
+        if self._beginning:
+            return
+        self._beginning = True
+
+        def told(e: Exception) -> None:
+            self._beginning = False
+            (failed or self._failed)(e)
+
+        act(told)
 
     def usual_meter(self) -> NamedMeter:
         """The one the last sheet was begun on; before that the coarsest, which promises least."""
@@ -207,24 +220,30 @@ class Counter:
             self._begin(unit, job, revision, _head(job, revision, meter=self.usual_meter()))
 
     def _open_job(
-        self, unit: Unit, complaint: str, revision: PatternRevision, seen: str = "", *, tag_it: bool = False
-    ) -> None:
+        self, unit: Unit, complaint: str, revision: PatternRevision, seen: str = "", *, tag_it: bool = False,
+        failed: Failed | None = None,
+    ) -> None:  # fmt: skip
         job = Job(new_id(), unit.id, 0, complaint, now(), seen)
 
         def booked(kept: tuple[Unit, Job]) -> None:
-            self._begin(*kept, revision, _head(kept[1], revision, meter=self.usual_meter()), tag_it=tag_it)
+            head = _head(kept[1], revision, meter=self.usual_meter())
+            self._begin(*kept, revision, head, tag_it=tag_it, failed=failed)
 
-        self._records.book(unit, job, booked, self._failed)
+        self._records.book(unit, job, booked, failed or self._failed)
 
-    def _begin(self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, *, tag_it: bool = False) -> None:
+    def _begin(
+        self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, *, tag_it: bool = False,
+        failed: Failed | None = None,
+    ) -> None:  # fmt: skip
         def begun(kept: SheetHead) -> None:
             self.said = None
+            self._beginning = False
             self.last_meter = kept.meter_id
             self.on_bench(BenchFile(unit, job, revision, kept, (), None))
             if tag_it:
                 self.on_tag(unit)
 
-        self._records.begin_sheet(head, begun, self._failed)
+        self._records.begin_sheet(head, begun, failed or self._failed)
 
     def _set(self, name: str) -> Then:
         def then(value: Any) -> None:

@@ -10,8 +10,9 @@ from PySide6.QtWidgets import QApplication
 
 from workbench import display
 from workbench.window import settings
+from workbench.window.bench.desk import Practice
 from workbench.window.look import Look
-from workbench.window.mainwindow import MainWindow, Practice
+from workbench.window.mainwindow import MainWindow
 from workbench.window.theme import DARK, LIGHT, Sizes, apply
 
 
