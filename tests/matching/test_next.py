@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.matching.drawn import a_library, an_unknown
-from tests.matching.parts import chances, pattern, plug, which
+from tests.matching.parts import COOL, METER, chances, pattern, plug, read, which
 from workbench.matching.library import Library
 from workbench.matching.weighing import Weighed, weigh
 
@@ -93,3 +93,16 @@ def _entropy(w: Weighed) -> float:
         by[r.alike] = by.get(r.alike, 0.0) + r.probability
     ps = np.array([p for p in by.values() if p > 0])
     return float(-(ps * np.log2(ps)).sum())
+
+
+def test_a_shop_that_knows_of_no_faults_is_told_nearly_the_same_bits() -> None:
+    patterns = [pattern(str(k), ("P.1", "P.2", 100.0), ("P.2", "P.3", 10.0 + 9 * k)) for k in range(5)]
+    candidates = Library.of(patterns).candidates(patterns[0].connectors)
+    for readings in ((), read(("P.1", "P.2", 101.0))):
+        some, none = (
+            {unordered(n.pair): n.bits for n in weigh(candidates, METER, COOL, readings, faulty=f).next}
+            for f in (0.04, 0.0)
+        )
+        assert max(some.values()) == pytest.approx(max(none.values()), abs=0.25)
+        best = max(some, key=lambda q: some[q])
+        assert none[best] == pytest.approx(max(none.values()), abs=0.1)

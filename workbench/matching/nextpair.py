@@ -204,23 +204,29 @@ def _of_numbers(
 ) -> float:
     """The share of the bits that lies in numbers read."""
     told = np.flatnonzero(held > 0)
-    mean, sd, held, place = mean[told], sd[told], held[told], place[told]
+    mean, sd, held, place, member = mean[told], sd[told], held[told], place[told], member[told]
     y = (mean[:, None] + sd[:, None] * _NODES).ravel()
-    source = np.repeat(place, len(_NODES))
+    rows = np.repeat(place, len(_NODES))
+    by_class = _density(y, mean, sd, held) @ member + lone_density(y)[:, None] * lone
+    mine = by_class[np.arange(len(y)), rows]
     worth = (held[:, None] * _WEIGHTS).ravel()
-    if lone.any():
-        nodes = lone_displays(_LONE_NODES)
-        y = np.concatenate((y, np.tile(nodes, len(lone))))
-        source = np.concatenate((source, np.repeat(np.arange(len(lone)), len(nodes))))
-        worth = np.concatenate((worth, np.repeat(lone * (LONE_OHMS / len(nodes)), len(nodes))))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        gained = np.log2(mine / of_class[rows] / by_class.sum(1))
+    bits = float(np.nan_to_num(gained, neginf=0.0) @ worth)
+    # what reads like nothing shows the same numbers whichever class it is of
+    some = np.flatnonzero(lone)
+    y = lone_displays(_LONE_NODES)
+    by_class = _density(y, mean, sd, held) @ member + lone_density(y)[:, None] * lone
+    gained = np.log2(by_class[:, some] / of_class[some] / by_class.sum(1, keepdims=True)) @ lone[some]
+    return bits + float(gained.sum()) * LONE_OHMS / _LONE_NODES
+
+
+def _density(y: Floats, mean: Floats, sd: Floats, held: Floats) -> Floats:
+    """(y, rows): each row's weight times its density at y, per ohm."""
     d = (y[:, None] - mean) / sd
     d *= d
     np.minimum(d, 1400, out=d)
     d *= -0.5
     np.exp(d, out=d)
     d *= held / sd / math.sqrt(2 * math.pi)
-    by_class = d @ member[told] + lone_density(y)[:, None] * lone
-    mine = by_class[np.arange(len(y)), source]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        gained = np.log2(mine / of_class[source] / by_class.sum(1))
-    return float(np.nan_to_num(gained, neginf=0.0) @ worth)
+    return d
