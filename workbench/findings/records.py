@@ -31,12 +31,12 @@ class Finding:
 class NextPair:
     """A pair not yet read, and the information (bit) that reading it should give about which explanation holds.
 
-    `chance`: how probable what is true should be once it is read, on average.
+    `chance`: how probable what is true should be once it is read, on average; 0 where that is not worked out.
     """
 
     pair: Pair
     bits: float
-    chance: float
+    chance: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
