@@ -22,7 +22,8 @@ shelf, part = json.load(sys.stdin)
 lines = [json.dumps(p).encode() for p in shelf]
 out = io.StringIO()
 start = time.perf_counter()
-which_lines(io.BytesIO(json.dumps(part).encode()), out, Library.of(patterns_from_lines(io.BytesIO(b"\\n".join(lines)), "shelf")))
+library = Library.of(patterns_from_lines(io.BytesIO(b"\\n".join(lines)), "shelf"))
+which_lines(io.BytesIO(json.dumps(part).encode()), out, library)
 took = time.perf_counter() - start
 try:
     # the process's own high-water mark; getrusage would count its parent's from before exec

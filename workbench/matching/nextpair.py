@@ -9,7 +9,6 @@ import numpy as np
 from workbench.findings.circuit import Bools, Floats, Ints
 from workbench.findings.evidence import own_variance
 from workbench.findings.likelihood import whiten
-from workbench.findings.records import NextPair
 from workbench.matching.evidence import LONE_OHMS, LONE_OPEN, Sighted, lone_density, lone_displays
 from workbench.matching.layings import Shape
 from workbench.matching.library import Ready
@@ -27,6 +26,14 @@ _BROAD_SPREAD = 0.5
 # three-point Gauss-Hermite: exact for a polynomial of degree 5
 _NODES = np.array([-math.sqrt(3), 0.0, math.sqrt(3)])
 _WEIGHTS = np.array([1 / 6, 2 / 3, 1 / 6])
+
+
+@dataclass(frozen=True, slots=True)
+class NextPair:
+    """A pair not yet read, and the information (bit) that reading it should give about which pattern it is."""
+
+    pair: Pair
+    bits: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)

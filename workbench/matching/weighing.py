@@ -7,11 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from workbench.findings.circuit import Floats, Ints
-from workbench.findings.records import NextPair
 from workbench.matching.evidence import Sighted, check, sight
 from workbench.matching.library import Candidates, Ready
 from workbench.matching.likely import FaultyRows, Looks, Rows, likely_cells, likely_rows, looks
-from workbench.matching.nextpair import Mass, next_pairs
+from workbench.matching.nextpair import Mass, NextPair, next_pairs
 from workbench.stator.meter import Meter
 from workbench.stator.sheet import Conditions, Reading
 
