@@ -9,8 +9,16 @@ from typing import Any
 import pytest
 
 from tests.exchange.example import Json
-from workbench.exchange.which import MOST_PATTERNS, LibraryError, library_from_file, patterns_from_lines, which_lines
+from workbench.exchange.which import (
+    MOST_PATTERNS,
+    LibraryError,
+    answer_to_json,
+    library_from_file,
+    patterns_from_lines,
+    which_lines,
+)
 from workbench.matching.library import Library
+from workbench.matching.weighing import Ranked, Weighed
 
 
 def a_pattern(name: str, ohms: float = 100.0, **changes: Any) -> Json:
@@ -97,6 +105,13 @@ def test_a_sheet_is_answered_in_its_own_names_and_the_librarys() -> None:
     assert chances == sorted(chances, reverse=True)
     assert {n for pair in answer["next"] for n in (pair["from"], pair["to"])} <= {"Z.a", "Z.b", "Z.c", "core"}
     assert 0 < len(answer["next"]) <= 10
+
+
+def test_what_is_as_good_as_ruled_out_is_left_out_and_the_rest_sums_to_1() -> None:
+    w = Weighed((Ranked(1, 0.9, {}, 1), Ranked(0, 5e-7, {}, 0)), 0.0999995, ())
+    answer = answer_to_json("x", SHELF, w)
+    assert [p["name"] for p in answer["patterns"]] == ["high", None]
+    assert sum(p["probability"] for p in answer["patterns"]) == pytest.approx(1, abs=1e-14)
 
 
 def test_without_readings_it_says_what_to_read_first() -> None:

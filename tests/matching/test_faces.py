@@ -79,6 +79,14 @@ def test_a_face_without_a_key_lies_on_itself_in_every_turn_that_fits(
     assert len({tuple(t.tolist()) for t in found.turns}) == turns
 
 
+def test_a_long_row_drawn_with_a_shaky_hand_is_still_that_row() -> None:
+    """All within 0.03, yet its smallest gap would make the whole 6 % too long."""
+    straight = [float(i) for i in range(8)]
+    shaky = [-0.03, 1.0, 2.0, 3.03, 3.97, 5.0, 6.0, 7.03]
+    drawn, known = (face(tuple((x, 0.0) for x in row)) for row in (shaky, straight))
+    assert lies_on(drawn, known) == list(range(8))
+
+
 def test_rows_of_other_spacing_are_other_faces() -> None:
     wide = ((0.0, 0.0), (1.0, 0.0), (3.0, 0.0))
     assert lies_on(face(wide), face(ROW[:3])) is None

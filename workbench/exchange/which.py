@@ -17,7 +17,7 @@ from workbench.stator.sheet import Conditions
 
 MOST_PATTERNS = 1000
 # a pattern less likely than this is left out of an answer
-_NEGLIGIBLE = 1e-9
+_NEGLIGIBLE = 1e-6
 
 
 class LibraryError(ValueError):
