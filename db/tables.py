@@ -229,6 +229,21 @@ class DecisionRow(Row):
     made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
     found: Mapped[str] = mapped_column(server_default="")
     found_where: Mapped[str] = mapped_column(server_default="")
+    ran_well: Mapped[bool] = mapped_column(server_default="0")
+
+
+class DraftRow(Row):
+    """What is being worked on. `kind`: which desk it lies on; `body`: JSON, whose shape is that desk's."""
+
+    __tablename__ = "drafts"
+    id: Mapped[UUID] = mapped_column(primary_key=True)
+    kind: Mapped[str]
+    title: Mapped[str]
+    body: Mapped[str]
+    made_at: Mapped[datetime]
+    changed_at: Mapped[datetime]
+    version: Mapped[int]
+    made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
 
 
 class CardRow(Row):

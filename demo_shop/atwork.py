@@ -194,7 +194,11 @@ class _Reading:
         before = next((x for x in self.desk.decisions if x.found), None)
         # what it came in with stays what it was found to have, once it is mended
         found, where = (before.found, before.found_where) if before is not None else found_to_be(self.sitting)
-        made = Decided(id, self.head.job_id, self.head.id, d.outcome, d.note, verdict, self.clock, found, where)
+        # every other sound part is heard of again: it runs well
+        ran_well = found == Known.SOUND and verdict == "good" and self.job.number % 2 == 0
+        made = Decided(
+            id, self.head.job_id, self.head.id, d.outcome, d.note, verdict, self.clock, found, where, ran_well
+        )  # fmt: skip
         self.desk.decisions.append(made)
         self._print(self.desk.decisions[-1])
 

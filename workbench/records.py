@@ -163,7 +163,8 @@ class Decided:
     """What was decided of a job on the strength of a sheet. The latest one holds.
 
     `found`: the code of the fault that the part was found to have (`findings.faults`), empty where that was not
-    said; `found_where`: its place, as a finding names it, or empty.
+    said; `found_where`: its place, as a finding names it, or empty. `ran_well`: it was seen to run well on its
+    machine, which makes it known good.
     """
 
     id: UUID
@@ -175,6 +176,7 @@ class Decided:
     decided_at: datetime
     found: str = ""
     found_where: str = ""
+    ran_well: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +195,19 @@ class CardMade:
     whose: Whose = Whose.CUSTOMER
     size: CardSize = CardSize.STAND
     asserts: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptDraft:
+    """What is worked on at a desk before it is a record. `kind`: which desk's; `body`: JSON in that desk's shape."""
+
+    id: UUID
+    kind: str
+    title: str
+    body: str
+    made_at: datetime
+    changed_at: datetime
+    version: int = 0
 
 
 @dataclass(frozen=True, slots=True)

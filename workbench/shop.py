@@ -17,6 +17,7 @@ from workbench.records import (
     CardMade,
     Decided,
     Job,
+    KeptDraft,
     KeptReading,
     NamedMeter,
     PastSheet,
@@ -110,6 +111,13 @@ class Shop:
         """The card with its copy number, which the store counts."""
         return self._at.write(lambda s: queries.cards.note(s, card), then, failed)
 
+    def keep_draft(self, draft: KeptDraft, then: Then[KeptDraft] = None, failed: Failed = None) -> Future[KeptDraft]:
+        """What is being worked on, with the version it has then."""
+        return self._at.write(lambda s: queries.drafts.save(s, draft), then, failed)
+
+    def drop_draft(self, draft: KeptDraft, then: Then[None] = None, failed: Failed = None) -> Future[None]:
+        return self._at.write(lambda s: queries.drafts.drop(s, draft), then, failed)
+
     def keep_jobs(self, jobs: Sequence[WholeJob], then: Then[None] = None, failed: Failed = None) -> Future[None]:
         """Whole jobs, all of them or none. Patterns and meters must be kept already."""
         return self._at.write(lambda s: queries.whole.keep(s, jobs), then, failed)
@@ -177,6 +185,12 @@ class Shop:
     ) -> Future[tuple[Unit, Job | None] | None]:
         """A unit with its latest job, whether that has a sheet or not."""
         return self._at.read(lambda s: queries.jobs.unit_and_latest(s, tag), then, failed)
+
+    def drafts(
+        self, kind: str, then: Then[tuple[KeptDraft, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[KeptDraft, ...]]:
+        """What lies on one desk, the latest changed first."""
+        return self._at.read(lambda s: queries.drafts.of_kind(s, kind), then, failed)
 
     def recent_units(
         self, limit: int = 20, then: Then[tuple[UnitListed, ...]] = None, failed: Failed = None

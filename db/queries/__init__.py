@@ -8,9 +8,9 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from db.queries import cards, found, jobs, listed, meters, patterns, sheets, stock, units, whole
+    from db.queries import cards, drafts, found, jobs, listed, meters, patterns, sheets, stock, units, whole
 
-__all__ = ["cards", "found", "jobs", "listed", "meters", "patterns", "sheets", "stock", "units", "whole"]
+__all__ = ["cards", "drafts", "found", "jobs", "listed", "meters", "patterns", "sheets", "stock", "units", "whole"]
 
 
 def __getattr__(name: str) -> ModuleType:

@@ -63,6 +63,7 @@ def decide(session: Session, decided: Decided) -> Decided:
         "decided_at": decided.decided_at,
         "found": decided.found,
         "found_where": decided.found_where,
+        "ran_well": decided.ran_well,
     }
     add(session, DecisionRow, values, {"place": next_place(session, DecisionRow, "place", job_id=decided.job_id)})
     return decided
@@ -78,8 +79,9 @@ def decision_of(session: Session, job_id: UUID) -> Decided | None:
 
 def decided(d: DecisionRow) -> Decided:
     return Decided(
-        d.id, d.job_id, d.sheet_id, Outcome(d.outcome), d.note, d.verdict, d.decided_at, d.found, d.found_where
-    )
+        d.id, d.job_id, d.sheet_id, Outcome(d.outcome), d.note, d.verdict, d.decided_at,
+        d.found, d.found_where, d.ran_well,
+    )  # fmt: skip
 
 
 def record(r: JobRow) -> Job:

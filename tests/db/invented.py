@@ -11,6 +11,7 @@ from workbench.records import (
     CardSize,
     Decided,
     Job,
+    KeptDraft,
     KeptReading,
     NamedMeter,
     Outcome,
@@ -87,7 +88,9 @@ DECIDED = Decided(
     at(12),
     "resistive-lead",
     "P.3",
+    ran_well=True,
 )
+DRAFT = KeptDraft(uid(51), "patterns", "half a plug", '{"plugs":[]}', at(14), at(15))
 CARD = CardMade(uid(41), HEAD_OF_SHEET.id, 1, "printed", at(13), Whose.SHOP, CardSize.LABEL, '["plugface card",1]')
 
 
@@ -118,5 +121,6 @@ def fill(store: Store) -> None:
     with store.writing() as s:
         queries.jobs.decide(s, DECIDED)
         queries.cards.note(s, CARD)
+        queries.drafts.save(s, DRAFT)
     with store.writing() as s:  # the pattern moves on; the sheet keeps what it was judged against
         queries.patterns.save(s, WIDER, at(30), WIDER_ID)

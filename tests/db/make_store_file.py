@@ -21,12 +21,8 @@ def main() -> int:
     if target.exists():
         print(f"{target} is there already and stays as it is.", file=sys.stderr)  # noqa: T201
         return 1
-    with (
-        tempfile.TemporaryDirectory() as folder,
-        patch("db.queries.benches.now", lambda: at(-10)),
-        patch("db.queries.meters.now", lambda: at(-5)),
-    ):
-        store = Store.open(Path(folder) / "shop.sqlite", bench=BENCH)
+    with tempfile.TemporaryDirectory() as folder, patch("db.queries.meters.now", lambda: at(-5)):
+        store = Store.open(Path(folder) / "shop.sqlite", bench=BENCH, clock=lambda: at(-10))
         fill(store)
         store.close()
         shutil.copyfile(store.path, target)

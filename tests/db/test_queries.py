@@ -22,6 +22,7 @@ from tests.db.invented import (
     BENCH,
     CARD,
     DECIDED,
+    DRAFT,
     HEAD_OF_SHEET,
     JOB,
     METER,
@@ -352,3 +353,24 @@ def test_cards_are_counted_within_their_sheet(store: Store) -> None:
         first_there = queries.cards.note(s, CardMade(uid(603), other_sheet.id, 1, "saved", at(62)))
     assert (shops.copy, shops.size, shops.asserts) == (2, CardSize.LABEL, "said")
     assert (second.copy, again, first_there.copy) == (1, second, 1)  # the customer's by themselves, the shop's too
+
+
+def test_a_draft_is_kept_changed_and_dropped(store: Store) -> None:
+    with store.reading() as s:
+        (first,) = queries.drafts.of_kind(s, DRAFT.kind)
+    assert first == replace(DRAFT, version=1)
+    changed = replace(first, body='{"plugs":["P"]}', changed_at=at(20))
+    other = replace(DRAFT, id=uid(52), title="another", changed_at=at(16))
+    with store.writing() as s:
+        assert queries.drafts.save(s, changed).version == 2
+        queries.drafts.save(s, other)
+        with pytest.raises(ChangedElsewhere):
+            queries.drafts.save(s, replace(changed, body="{}"))
+    with store.reading() as s:
+        assert [d.title for d in queries.drafts.of_kind(s, DRAFT.kind)] == ["half a plug", "another"]
+        assert queries.drafts.of_kind(s, "elsewhere") == ()
+    with store.writing() as s:
+        for _ in range(2):
+            queries.drafts.drop(s, first)
+    with store.reading() as s:
+        assert [d.title for d in queries.drafts.of_kind(s, DRAFT.kind)] == ["another"]

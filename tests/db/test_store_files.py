@@ -10,7 +10,7 @@ import pytest
 from db import queries
 from db.revision import HEAD, REVISIONS
 from db.store import Store
-from tests.db.invented import BENCH, CARD, DECIDED, HEAD_OF_SHEET, JOB, METER, PATTERN, READINGS, UNIT, WIDER
+from tests.db.invented import BENCH, CARD, DECIDED, DRAFT, HEAD_OF_SHEET, JOB, METER, PATTERN, READINGS, UNIT, WIDER
 from tests.db.make_store_file import STORES
 from workbench.records import CardSize, Whose
 
@@ -23,7 +23,9 @@ def test_there_is_a_file_for_every_revision() -> None:
 SHEETS = {"0001": replace(HEAD_OF_SHEET, note="")}
 _ONLY_KIND = replace(CARD, whose=Whose.CUSTOMER, size=CardSize.STAND, asserts="")
 CARDS = {"0001": _ONLY_KIND, "0002": _ONLY_KIND}
-DECISIONS = dict.fromkeys(("0001", "0002", "0003"), replace(DECIDED, found="", found_where=""))
+DECISIONS = dict.fromkeys(("0001", "0002", "0003"), replace(DECIDED, found="", found_where="", ran_well=False))
+DECISIONS["0004"] = replace(DECIDED, ran_well=False)
+DRAFTS = {"0005": (replace(DRAFT, version=1),)}
 
 
 @pytest.mark.parametrize("revision", REVISIONS)
@@ -40,6 +42,7 @@ def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
             assert [r.pattern for r in queries.patterns.latest(s)] == [WIDER]
             assert queries.meters.all_meters(s) == (METER,)
             assert queries.cards.of_sheet(s, HEAD_OF_SHEET.id) == (CARDS.get(revision, CARD),)
+            assert queries.drafts.of_kind(s, DRAFT.kind) == DRAFTS.get(revision, ())
     finally:
         store.close()
     copies = list(tmp_path.glob("*.revision-*"))
@@ -65,8 +68,9 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     cards = after.pop("cards")
     assert [row[: len(cards[0]) - 3] for row in cards] == before.pop("cards")
     decisions = after.pop("decisions")
-    assert [row[-2:] for row in decisions] == [("", "")]
-    assert [row[:-2] for row in decisions] == before.pop("decisions")
+    assert [row[-3:] for row in decisions] == [("", "", 0)]
+    assert [row[:-3] for row in decisions] == before.pop("decisions")
+    assert after.pop("drafts") == []
     assert after == before
 
 

@@ -91,11 +91,11 @@ class Bench(Taking):
         """Tries a reading that could not be kept once more."""
         self._do(lambda: self._open.keep_again(reading_id))
 
-    def decide(self, outcome: Outcome, note: str, found: str = "", where: str = "") -> None:
+    def decide(self, outcome: Outcome, note: str, found: str = "", where: str = "", *, ran_well: bool = False) -> None:
         """`found`, `where`: what the part was found to have, by the codes that `found_choices` offers."""
         if self._only_to_look():
             return
-        self._open.decide(outcome, note, found, where)
+        self._open.decide(outcome, note, found, where, ran_well=ran_well)
         self._tell()
 
     # ---- inside

@@ -164,10 +164,12 @@ class OpenSheet:
         self._keeper.strike(struck, then=then, failed=failed)
         return ""
 
-    def decide(self, outcome: Outcome, note: str, found: str = "", where: str = "") -> None:
+    def decide(self, outcome: Outcome, note: str, found: str = "", where: str = "", *, ran_well: bool = False) -> None:
         """`found`, `where`: what the part was found to have, as `Decided` keeps it."""
         verdict = str(self.judged.verdict)
-        decided = Decided(new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now(), found, where)
+        decided = Decided(
+            new_id(), self.job.id, self.head.id, outcome, note.strip(), verdict, now(), found, where, ran_well
+        )
 
         def told(e: Exception | None) -> None:
             self._news(DECIDED if e is None else Said(Tone.REFUSES, f"The decision is not kept. {e}"))

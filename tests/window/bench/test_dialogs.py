@@ -266,3 +266,18 @@ def test_cancelled_nothing_changes(part: ConditionsDialog, head: SheetHead, qtbo
     qtbot.mouseClick(part.buttons.button(CANCEL), Qt.MouseButton.LeftButton)
     assert part.result() == QDialog.DialogCode.Rejected
     assert part.head == head
+
+
+# ---- known good
+
+
+def test_only_a_part_that_passes_can_have_run_well(window: QMainWindow, qtbot: QtBot) -> None:
+    dialog = shown(DecideDialog(window, LOOK, "GOOD", None))
+    assert not dialog.ran_well.isEnabled()
+    qtbot.mouseClick(dialog.choices[Outcome.PASS], Qt.MouseButton.LeftButton)
+    qtbot.keyClick(dialog, Qt.Key.Key_M, Qt.KeyboardModifier.AltModifier)
+    assert dialog.ran_well.isChecked()
+    qtbot.mouseClick(dialog.choices[Outcome.REWIND], Qt.MouseButton.LeftButton)
+    assert not dialog.ran_well.isChecked()
+    again = shown(DecideDialog(window, LOOK, "GOOD", replace(decided(Outcome.PASS), ran_well=True)))
+    assert again.ran_well.isChecked()

@@ -36,7 +36,8 @@ class BenchAsking:
         def decided() -> None:
             if dialog.outcome is not None:
                 found = dialog.found
-                self._bench.decide(dialog.outcome, dialog.note.toPlainText(), found.fault, found.where)
+                note, ran_well = dialog.note.toPlainText(), dialog.ran_well.isChecked()
+                self._bench.decide(dialog.outcome, note, found.fault, found.where, ran_well=ran_well)
 
         self._ask(dialog, decided)
 

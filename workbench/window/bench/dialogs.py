@@ -3,6 +3,7 @@
 from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QCheckBox,
     QComboBox,
     QDialog,
     QDialogButtonBox,
@@ -104,6 +105,9 @@ class DecideDialog(QDialog):
         self.note.setMaximumHeight(look.sizes.px(110))
         caption = label("&Note")
         caption.setBuddy(self.note)
+        self.ran_well = QCheckBox("It ran well on its &machine: known good")
+        self.ran_well.setAccessibleName("It ran well on its machine: known good")
+        self.ran_well.setToolTip("Parts known good are what bands of the shop's own are made from")
         self.warning = label("", wrap=True)
         self.buttons = ok_cancel(self, "Keep the decision")
         column = QVBoxLayout(self)
@@ -114,11 +118,13 @@ class DecideDialog(QDialog):
         column.addWidget(self.found_box)
         column.addWidget(caption)
         column.addWidget(self.note)
+        column.addWidget(self.ran_well)
         column.addWidget(self.buttons)
         self.group.idClicked.connect(lambda _: self._changed())
         if before is not None:
             self.choices[before.outcome].setChecked(True)
             self.note.setPlainText(before.note)
+            self.ran_well.setChecked(before.ran_well)
         self._changed()
 
     @property
@@ -135,6 +141,9 @@ class DecideDialog(QDialog):
     def _changed(self) -> None:
         if not self._by_hand:
             self.found_box.setCurrentIndex(self._found.every.index(self._found.proposed(self.outcome)))
+        self.ran_well.setEnabled(self.outcome is Outcome.PASS)
+        if self.outcome is not Outcome.PASS:
+            self.ran_well.setChecked(False)
         self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(self.outcome is not None)
         passing = self.outcome is Outcome.PASS and self._verdict != "GOOD"
         self.warning.setText(f"The sheet says {self._verdict}, not GOOD; the card will say so too." if passing else "")
