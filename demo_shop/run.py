@@ -61,6 +61,9 @@ def write(url: str, asked: Asked) -> int:
     except StoreTrouble as e:
         print(e, file=sys.stderr)
         return 1
+    except KeyboardInterrupt:
+        print(f"Stopped. Nothing of the demo shop is left in {url}.", file=sys.stderr)
+        return 130
     units = asked.units or UNITS
     many = "1 unit" if units == 1 else f"{units:,} units"
     print(f"The demo shop stands in {url}, with {many}. It took {monotonic() - began:.1f} s.")

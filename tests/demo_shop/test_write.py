@@ -10,6 +10,7 @@ import pytest
 from db.place import default_url, path_of
 from db.trouble import StoreTrouble
 from demo_shop import write
+from demo_shop.run import write as run_write
 from demo_shop.write import Asked, write_demo, written_before
 from workbench.records import WholeJob
 from workbench.shop import Shop
@@ -98,3 +99,15 @@ def test_nothing_of_this_machine_is_written(tmp_path: Path, monkeypatch: pytest.
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     write_demo(str(tmp_path / "demo.sqlite"), SMALL)
     assert not (tmp_path / "data").exists()
+
+
+def test_stopped_by_hand_it_says_so_and_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stopped(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("demo_shop.write.build", stopped)
+    assert run_write(str(tmp_path / "demo.sqlite"), Asked(units=2)) == 130
+    assert "Stopped. Nothing of the demo shop is left" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
