@@ -134,7 +134,7 @@ def test_a_scanned_card_brings_its_part_and_says_what_it_is_worth(demo: Hand, tm
 )
 def test_a_text_that_is_no_card_of_this_store_is_said(demo: Hand, text: str, said: str) -> None:
     scan(demo, text)
-    demo.until(lambda: said in demo.counter.said.sentence)
+    demo.until(lambda: said in demo.counter.not_found.sentence)
 
 
 def test_a_card_saved_and_closed_at_once_comes_to_no_harm(demo: Hand, tmp_path: Path) -> None:
@@ -213,7 +213,7 @@ def test_readings_that_are_not_kept_hold_the_bench_and_no_tag_or_word_goes_astra
         demo.until(lambda: demo.bench.lines.lost == 1)
     before = demo.said()
     scan(demo, card_text(other, file.sheet.id, check_code(asserts_of(file))))
-    demo.until(lambda: demo.counter.counter.said and "readings that are not kept" in demo.counter.said.sentence)
+    demo.until(lambda: demo.counter.counter.said and "readings that are not kept" in demo.counter.not_found.sentence)
     settled(demo)
     assert demo.said() == before
     page = demo.counter

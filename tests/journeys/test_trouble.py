@@ -67,7 +67,7 @@ def test_closing_with_a_reading_not_kept_asks_first(demo: Hand, monkeypatch: pyt
     demo.window.to_counter()
     demo.counter.counter.find("SL-0139")
     demo.until(lambda: demo.counter.counter.said)
-    assert "not kept" in demo.counter.said.sentence
+    assert "not kept" in demo.counter.not_found.sentence
     demo.counter.counter.find("SL-0147")
     demo.until(lambda: demo.window.stack.currentWidget() is demo.window.bench_page)
     assert demo.bench.lines.lost == 1

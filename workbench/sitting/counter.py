@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from enum import Enum
 from typing import Any, Protocol
 from uuid import UUID
 
@@ -53,6 +54,16 @@ class Records(Protocol):
     def cards_of(self, sheet_id: UUID, then: Any = None, failed: Failed | None = None) -> Any: ...
 
 
+class Place(Enum):
+    """What a sentence is about: the field to find by, one of those to book by, or the booking as such."""
+
+    FIND = "find"
+    TAG = "tag"
+    LABEL = "label"
+    PATTERN = "pattern"
+    BOOK = "book"
+
+
 @dataclass(frozen=True, slots=True)
 class Booking:
     """What is asked of a part that comes over the counter."""
@@ -77,6 +88,7 @@ class Counter:
         self.text = ""
         self._beginning = False  # a new sheet of the unit on the bench is on its way
         self.said: Said | None = None
+        self.place = Place.BOOK  # what that is about
         self.on_change: Callable[[], None] = lambda: None
         self.on_bench: Callable[[BenchFile], None] = lambda file: None
         self.on_tag: Callable[[Unit], None] = lambda unit: None  # it has just gone to the bench and is to be tagged
@@ -107,11 +119,11 @@ class Counter:
         """A unit by its tag or by the square code of one of its cards, to the bench."""
         tag = tag.strip()
         if not tag:
-            self.refuse("Type or scan a tag, or choose a unit from the list.")
+            self.refuse("Type or scan a tag, or choose a unit from the list.", Place.FIND)
             return
         card = scan(tag)
         if isinstance(card, str):
-            self.refuse(card)
+            self.refuse(card, Place.FIND)
         elif card is not None:
             look_up(card, self._records, self._scanned, self._failed)
         else:
@@ -119,7 +131,7 @@ class Counter:
 
     def _scanned(self, of: BenchFile | None, worth: str) -> None:
         if of is None:
-            self.refuse(worth)
+            self.refuse(worth, Place.FIND)
         else:
             self._find(of.unit.tag, of.sheet.id, worth)
 
@@ -138,7 +150,7 @@ class Counter:
 
         def known(found: tuple[Unit, Job | None] | None) -> None:
             if found is None:
-                self.refuse(f"No unit has the tag “{tag}”. Look at the tag again, or book the part in.")
+                self.refuse(f"No unit has the tag “{tag}”. Look at the tag again, or book the part in.", Place.FIND)
             else:
                 self._resume(*found)
 
@@ -149,12 +161,14 @@ class Counter:
         tag = form.tag.strip()
         trouble = self._why_not(tag, form)
         if trouble:
-            self.refuse(trouble)
+            self.refuse(*trouble)
             return
 
         def known(found: tuple[Unit, Job | None] | None) -> None:
             if found is not None:
-                self.refuse(f"The tag “{tag}” is on another unit already ({found[0].label}). Choose a free one.")
+                self.refuse(
+                    f"The tag “{tag}” is on another unit already ({found[0].label}). Choose a free one.", Place.TAG
+                )
                 return
             assert form.revision is not None
             unit = Unit(new_id(), tag, form.label.strip(), form.revision.pattern_id, now())
@@ -194,24 +208,24 @@ class Counter:
         last = next((m for m in self.meters if m.id == self.last_meter), None)
         return last or max(self.meters, key=lambda m: m.meter.ranges[0].resolution_ohms)
 
-    def _why_not(self, tag: str, form: Booking) -> str:
+    def _why_not(self, tag: str, form: Booking) -> tuple[str, Place] | None:
         if not tag:
-            return "A part needs a tag before it leaves the counter: type one, or take the one suggested."
+            return "A part needs a tag before it leaves the counter: type one, or take the one suggested.", Place.TAG
         if len(tag) > LONGEST_TAG:
-            return f"A tag has at most {LONGEST_TAG} characters, so that it can be printed and scanned."
+            return f"A tag has at most {LONGEST_TAG} characters, so that it can be printed and scanned.", Place.TAG
         if not form.label.strip():
-            return "Say what the part came off, or whose it is, so that it can be told from the next one."
+            return "Say what the part came off, or whose it is, so that it can be told from the next one.", Place.LABEL
         if form.revision is None:
-            return "Choose the pattern that the part should be read against."
+            return "Choose the pattern that the part should be read against.", Place.PATTERN
         if not self.meters:
-            return NO_METER
-        return ""
+            return NO_METER, Place.BOOK
+        return None
 
     def _resume(self, unit: Unit, job: Job | None) -> None:
         """A unit whose booking was cut off before its sheet was begun."""
         revision = next((r for r in self.patterns if r.pattern_id == unit.pattern_id), None)
         if revision is None:
-            self.refuse(f"{unit.tag} is known, but not by which pattern it should be read.")
+            self.refuse(f"{unit.tag} is known, but not by which pattern it should be read.", Place.FIND)
         elif not self.meters:
             self.refuse(NO_METER)
         elif job is None:
@@ -252,8 +266,9 @@ class Counter:
 
         return then
 
-    def refuse(self, sentence: str) -> None:
+    def refuse(self, sentence: str, place: Place = Place.BOOK) -> None:
         self.said = Said(Tone.REFUSES, sentence)
+        self.place = place
         self.on_change()
 
     def _failed(self, e: Exception) -> None:

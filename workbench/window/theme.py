@@ -262,7 +262,7 @@ QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QComboBox:focus {{
     border: 4px solid {t.accent}; padding: 0 {s.px(8) - 2}px;
 }}
 QAbstractItemView:focus, QScrollArea:focus {{ border: 2px solid {t.accent}; }}
-QLineEdit[state="refused"] {{ border-color: {t.ink_of.out}; }}
+QLineEdit[state="refused"], QComboBox[state="refused"] {{ border-color: {t.ink_of.out}; }}
 QLineEdit:disabled, QPlainTextEdit:disabled, QComboBox:disabled {{ color: {t.quiet}; background: {t.page}; }}
 QComboBox::drop-down {{ subcontrol-origin: border; right: 2px; border: none; width: {s.px(30)}px; }}
 QComboBox::down-arrow {{ image: url({icon("down", t)}); width: {s.px(18)}px; height: {s.px(18)}px; }}

@@ -101,7 +101,9 @@ def test_enter_and_the_button_look_for_the_tag(page: CounterPage, records: Recor
     qtbot.keyClick(page.search, Qt.Key.Key_Return)
     qtbot.mouseClick(page.to_bench, Qt.MouseButton.LeftButton)
     assert records.asked == [("find", "SL-9"), ("find", "SL-9")]
-    assert "No unit has the tag “SL-9”" in page.said.sentence
+    assert "No unit has the tag “SL-9”" in page.not_found.sentence
+    assert page.said.sentence == ""
+    assert page.search.property("state") == "refused"
 
 
 def test_a_row_goes_to_the_bench_by_click_and_by_enter(page: CounterPage, records: Records, qtbot: QtBot) -> None:
@@ -119,9 +121,13 @@ def test_what_is_missing_is_asked_for_and_what_is_typed_stays(
 ) -> None:
     qtbot.mouseClick(page.book, Qt.MouseButton.LeftButton)
     assert page.said.sentence.startswith("Say what the part came off")
+    assert page.not_found.sentence == ""
+    qtbot.waitUntil(page.label.hasFocus)
     qtbot.keyClicks(page.label, "red sled")
     qtbot.mouseClick(page.book, Qt.MouseButton.LeftButton)
     assert page.said.sentence.startswith("Choose the pattern")
+    assert (page.pattern.property("state"), page.label.property("state")) == ("refused", "")
+    assert page.pattern.hasFocus()
     assert page.label.text() == "red sled"
     page.pattern.setCurrentIndex(1)
     page.tag.clear()

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 
 from workbench.records import BenchFile, PastSheet, Unit
 from workbench.sitting.bench import Bench
-from workbench.sitting.counter import Counter
+from workbench.sitting.counter import Counter, Place
 from workbench.sitting.say import Tone
 from workbench.stator.pattern import Pair
 from workbench.window.bench.page import BenchPage
@@ -155,7 +155,9 @@ class BenchDesk:
             return False
         if page.bench.unit.id != file.unit.id:
             tag = page.bench.unit.tag
-            self._counter.refuse(f"{tag} has readings that are not kept. Find {tag} and try them again first.")
+            self._counter.refuse(
+                f"{tag} has readings that are not kept. Find {tag} and try them again first.", Place.FIND
+            )
             return True
         self._hall.see(page, f"{page.bench.unit.tag} on the bench")
         page.take_focus()

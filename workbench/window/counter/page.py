@@ -19,12 +19,13 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.records import UnitListed
-from workbench.sitting.counter import Booking, Counter
-from workbench.sitting.say import Tone
+from workbench.sitting.counter import Booking, Counter, Place
+from workbench.sitting.say import Said, Tone
 from workbench.sitting.unitline import unit_line
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, SaidLine, button, form_row, label, row_of
+from workbench.window.theme import redress
 
 
 class CounterPage(QWidget):
@@ -54,6 +55,7 @@ class CounterPage(QWidget):
         self.units.activated.connect(lambda _: self._chosen())
         self.units.clicked.connect(lambda _: self._chosen())
         self.said = SaidLine()
+        self.not_found = SaidLine(1)
         self.tag, self.label = QLineEdit(), QLineEdit()
         self.complaint = QPlainTextEdit()
         self.seen = QPlainTextEdit()
@@ -74,6 +76,7 @@ class CounterPage(QWidget):
             tip="And print its intake tag",
         )
         self._suggested = ""
+        self._heard: Said | None = None
         self._lay_out(shop_name)
         counter.on_change = self.refresh
         self.refresh()
@@ -94,6 +97,7 @@ class CounterPage(QWidget):
         line.addWidget(self.search, 1)
         line.addWidget(self.to_bench)
         find.body.addLayout(line)
+        find.body.addWidget(self.not_found)
         find.body.addWidget(self.units, 1)
         new = Panel("Book a part in")
         form = QFormLayout()
@@ -150,9 +154,25 @@ class CounterPage(QWidget):
         if self.tag.text() in ("", self._suggested):
             self._suggested = c.suggested
             self.tag.setText(c.suggested)
-        self.said.say(c.said)
-        if c.said and c.said.tone is Tone.REFUSES:
-            self.said.setAccessibleName(c.said.sentence)
+        self._say(c.said, c.place)
+
+    def _say(self, said: Said | None, place: Place) -> None:
+        """Beside what it is about; a field that is refused is marked, and has the focus when it is first refused."""
+        about_finding = place is Place.FIND
+        is_new = said is not self._heard
+        self._heard = said
+        for line, its in ((self.not_found, about_finding), (self.said, not about_finding)):
+            line.say(said if its else None)
+            if its and said is not None and said.tone is Tone.REFUSES:
+                line.setAccessibleName(said.sentence)
+        fields = {Place.FIND: self.search, Place.TAG: self.tag, Place.LABEL: self.label, Place.PATTERN: self.pattern}
+        for about, field in fields.items():
+            refused = said is not None and said.tone is Tone.REFUSES and about is place
+            if (field.property("state") == "refused") is not refused:
+                field.setProperty("state", "refused" if refused else "")
+                redress(field)
+            if refused and is_new and self.isVisible():
+                field.setFocus()
 
     def clear_form(self) -> None:
         """After a part was booked in."""
