@@ -3,8 +3,8 @@
 from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.odds import ENOUGH, Basis, Counts, Family, Odds, odds
 from workbench.findings.records import Finding, Parameter
-from workbench.stator.pattern import Pattern
-from workbench.words import node_words, ohms_words
+from workbench.stator.pattern import Pair, Pattern
+from workbench.words import node_words, ohms_words, pair_words
 
 # a share of the turns, as it is said across a counter
 _SHARES = (
@@ -35,6 +35,7 @@ _PROOFS: dict[Fault | BenchFault, str] = {
     BenchFault.POOR_LINK: "follow that wire, and flex it while it is read",
     BenchFault.WET_PLUG: "dry the plug and read it again",
     BenchFault.SLIP: "look at the meter's unit and point, and read that pair again",
+    BenchFault.ELSEWHERE: "set the probes by the picture of the plug, and read that pair again",
     Fault.UNLISTED: "part it at the plug or the splices, and read what is left",
 }
 
@@ -55,6 +56,7 @@ _KINDS: dict[Fault | BenchFault, str] = {
     BenchFault.POOR_LINK: "A link is poor",
     BenchFault.WET_PLUG: "Wet plug",
     BenchFault.SLIP: "A slip in a reading",
+    BenchFault.ELSEWHERE: "Probes on another pair",
     Fault.UNLISTED: "Two faults at once, or another",
 }
 
@@ -141,6 +143,8 @@ def _title(f: Finding, pattern: Pattern) -> str:
             return f"Wet plug: {' and '.join(node_words(p, pattern) for p in where.split('|'))}"
         case BenchFault.SLIP:
             return f"A slip: {' – '.join(node_words(p, pattern) for p in where.split('|'))} read or typed wrong"
+        case BenchFault.ELSEWHERE:
+            return f"{pair_words(Pair(*where.split('|')), pattern)} read with the probes on another pair"
         case _:
             return "Two faults at once, or another"
 
@@ -166,6 +170,8 @@ def detail_words(f: Finding, pattern: Pattern) -> str:
             return _through(ohms)
         case BenchFault.SLIP if ohms is not None:
             return f"{ohms_words(ohms.value)} would fit"
+        case BenchFault.ELSEWHERE if f.instead is not None:
+            return f"it fits {pair_words(f.instead, pattern)}"
         case Fault.LEADS_NOT_ZEROED if ohms is not None:
             return f"{_between(ohms)} too much on every reading"
         case Fault.WRONG_TEMPERATURE if (warm := known.get("celsius")) is not None:

@@ -8,10 +8,11 @@ import pytest
 
 from tests.findings.parts import part
 from workbench.exchange.starters import starter_meters
+from workbench.findings.elsewhere import taken_elsewhere
 from workbench.findings.evidence import gather
 from workbench.findings.explain import Explained, explain
 from workbench.findings.faults import BenchFault, Fault
-from workbench.findings.wiring import _log, explain_on_the_bench
+from workbench.findings.wiring import BENCH_PRIORS, _log, explain_on_the_bench
 from workbench.stator.expect import Expectations
 from workbench.stator.pattern import Pair, Pattern, Winding
 from workbench.stator.sheet import Conditions, Reading
@@ -100,6 +101,69 @@ def test_a_slip_of_one_reading(factor: float) -> None:
     assert slip.parameters[0].value == pytest.approx(120.2, abs=0.2)
     assert slip.probability > 0.3
     assert first(found)[0] in ("slip", "resistive-lead", "unlisted", "shorted-turns")
+
+
+THREE = part(
+    "P:123456", ("one", "P.1", "P.2", 120.0, 10), ("two", "P.3", "P.4", 30.0, 10), ("three", "P.5", "P.6", 480.0, 10)
+)
+WOUND = [Pair("P.1", "P.2"), Pair("P.3", "P.4"), Pair("P.5", "P.6"), Pair("P.1", "core"), Pair("P.3", "core")]
+
+
+def test_a_reading_with_the_probes_on_another_pair() -> None:
+    readings = shown(THREE, *WOUND)
+    readings[0] = Reading(readings[0].pair, readings[2].ohms)
+    found = explain_on_the_bench(THREE, METER, HELD, readings)
+    assert first(found) == ("elsewhere", "P.1|P.2")
+    assert found.findings[0].instead == WOUND[2]
+    assert found.findings[0].probability > 0.5
+
+
+def test_open_with_the_probes_on_any_of_the_pairs_that_nothing_joins() -> None:
+    readings = shown(THREE, *WOUND)
+    readings[0] = Reading(readings[0].pair, None)
+    found = explain_on_the_bench(THREE, METER, HELD, readings)
+    (stood,) = (f for f in found.findings if f.fault is BenchFault.ELSEWHERE and f.where == "P.1|P.2")
+    assert stood.instead is None
+    # beside a wire broken at P.1, by Bayes: both leave the other readings as on a sound part, and of the 20 other
+    # pairs 18 read open
+    lead = next(f for f in found.findings if (f.fault, f.where) == (Fault.OPEN_LEAD, "P.1"))
+    eleven = explain(THREE, METER, HELD, readings)
+    before = next(f for f in eleven.findings if (f.fault, f.where) == (Fault.OPEN_LEAD, "P.1")).probability
+    kept = 1 - BENCH_PRIORS[BenchFault.SLIP] - BENCH_PRIORS[BenchFault.ELSEWHERE]
+    rest = gather(METER, readings[1:])
+    told = math.log(before) + eleven.log + math.log(kept)
+    want = math.log(BENCH_PRIORS[BenchFault.ELSEWHERE] / 5 * 18 / 20) + _log(THREE, METER, HELD, rest) - told
+    assert math.log(stood.probability / lead.probability) == pytest.approx(want)
+
+
+def test_the_rest_of_the_sheet_tells_what_the_other_pair_should_read() -> None:
+    # P.3 - P.4 was read as 33: were the probes of P.1 - P.2 there too, they read what it did and no other number
+    readings = shown(THREE, *WOUND)
+    readings[1] = Reading(WOUND[1], 33.0)
+
+    def density(ohms: float) -> float:
+        tries = taken_elsewhere(THREE, METER, HELD, [Reading(WOUND[0], ohms), *readings[1:]])[WOUND[0].unordered]
+        return next(log for log, p in tries if p == WOUND[1])
+
+    assert density(33.0) - density(31.0) > 10
+    assert density(33.0) > max(density(32.5), density(33.5))
+    # as a density it adds up to the rest's own likelihood
+    step = METER.ranges[0].resolution_ohms
+    whole = math.fsum(math.exp(density(33 + step * k)) * step for k in range(-80, 81))
+    assert math.log(whole) == pytest.approx(_log(THREE, METER, HELD, gather(METER, readings[1:])), abs=0.02)
+
+
+def test_a_pair_that_was_read_again_speaks_for_itself() -> None:
+    readings = [*shown(THREE, *WOUND), Reading(WOUND[0], 480.2)]
+    stood = taken_elsewhere(THREE, METER, HELD, readings)
+    assert stood.keys() == {p.unordered for p in WOUND[1:]}
+
+
+def test_with_nothing_read_the_odds_stay_as_they_are() -> None:
+    often = {Fault.SOUND: 0.1, Fault.OPEN_LEAD: 0.9}
+    found = explain_on_the_bench(SHARED_GROUND, METER, HELD, [], often)
+    assert found.findings[0].fault is Fault.OPEN_LEAD
+    assert found.findings == explain(SHARED_GROUND, METER, HELD, [], often).findings
 
 
 def test_a_sound_part_is_not_asked_after_further() -> None:

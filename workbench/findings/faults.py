@@ -28,6 +28,7 @@ class BenchFault(StrEnum):
     POOR_LINK = "poor-link"
     WET_PLUG = "wet-plug"
     SLIP = "slip"
+    ELSEWHERE = "elsewhere"
 
 
 JUDGE_FAULTS: tuple[Fault, ...] = tuple(Fault)

@@ -19,12 +19,16 @@ class Parameter:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One explanation. `where`: a winding, a pin, two of them as `a|b` in sorted order, or empty."""
+    """One explanation. `where`: a winding, a pin, two of them as `a|b` in sorted order, or empty.
+
+    `instead`: where a reading was taken elsewhere, the likeliest other pair, if one stands out.
+    """
 
     fault: Fault | BenchFault
     where: str
     probability: float
     parameters: tuple[Parameter, ...] = ()
+    instead: Pair | None = None
 
 
 @dataclass(frozen=True, slots=True)

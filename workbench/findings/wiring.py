@@ -1,8 +1,8 @@
 """Faults beyond the model's eleven, for the bench: in what joins the windings, and in the reading of one pair.
 
 A ground or link that several windings share, broken or poor; a wet plug, which shunts two of its pins; a slip of one
-reading. Each is a sound part wired otherwise, or one reading taken otherwise, so that the sheet's likelihood under it
-is that of a sound part.
+reading, or the probes on another pair. Each is a sound part wired otherwise, or one reading taken otherwise, so that
+the sheet's likelihood under it is that of a sound part.
 """
 
 import itertools
@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from workbench.findings.circuit import Circuit, Known, Probe
+from workbench.findings.elsewhere import Stood, taken_elsewhere
 from workbench.findings.evidence import Evidence, gather
 from workbench.findings.explain import Explained
 from workbench.findings.faults import STATED, BenchFault, Fault
@@ -23,7 +24,7 @@ from workbench.findings.records import Finding, Parameter
 from workbench.findings.weigh import sound_log
 from workbench.stator.expect import Expectations, Path
 from workbench.stator.meter import Meter
-from workbench.stator.pattern import CORE, Link, Pattern, Winding
+from workbench.stator.pattern import CORE, Link, Pair, Pattern, Winding
 from workbench.stator.sheet import Conditions, Reading
 
 # the shop's guess before anything is read: common practice, no source
@@ -34,6 +35,7 @@ BENCH_PRIORS = {
     BenchFault.POOR_LINK: 0.005,
     BenchFault.WET_PLUG: 0.010,
     BenchFault.SLIP: 0.010,
+    BenchFault.ELSEWHERE: 0.010,
 }
 # ohms of a poor joint, and of water between two pins: as far as each is worth telling; log-uniform
 POOR = np.geomspace(0.5, 500.0, 13)
@@ -68,16 +70,21 @@ def explain_on_the_bench(
 ) -> Explained:
     """As `explain`, with `BENCH_PRIORS`' faults weighed too where something other than a sound part leads.
 
-    A pattern with elements that ohms can't judge keeps to the eleven. `known`: the part's own windings (`known_of`).
+    A pattern with elements that ohms can't judge keeps to the eleven, and with nothing read the odds stay as they are.
+    `known`: the part's own windings (`known_of`).
     """
     found = explain_knowing(pattern, meter, conditions, readings, known, priors)
-    if sound_leads(found) or any(w.element is not None for w in pattern.windings):
+    if not readings or sound_leads(found) or any(w.element is not None for w in pattern.windings):
         return found
     logs: dict[tuple[BenchFault, str], list[tuple[float, float]]] = {}
     tried = itertools.islice(_others(pattern, meter, tuple(readings)), MOST_TRIED)
     for o in tried:
         log = _log(o.pattern, meter, conditions, gather(meter, o.readings)) - o.jacobian
         logs.setdefault((o.fault, o.where), []).append((log, o.ohms))
+    stood = taken_elsewhere(pattern, meter, conditions, readings)
+    for typed, tries in stood.items():
+        if tries:
+            logs[BenchFault.ELSEWHERE, "|".join(typed)] = [(log, 0.0) for log, _ in tries]
     if not logs:
         return found
     places = {f: sum(1 for k in logs if k[0] is f) for f, _ in logs}
@@ -91,7 +98,9 @@ def explain_on_the_bench(
     total = math.exp(base - top) + sum(math.exp(v - top) for v in whole.values())
     share = math.exp(base - top) / total
     more = [
-        Finding(fault, where, math.exp(v - top) / total, _sized(fault, logs[fault, where]))
+        Finding(
+            fault, where, math.exp(v - top) / total, _sized(fault, logs[fault, where]), _standing(fault, where, stood)
+        )
         for (fault, where), v in whole.items()
     ]
     findings = [*(replace(f, probability=f.probability * share) for f in found.findings), *more]
@@ -182,7 +191,7 @@ def _mean(logs: list[float]) -> float:
 
 def _sized(fault: BenchFault, cells: list[tuple[float, float]]) -> tuple[Parameter, ...]:
     """The ohms, with what holds them with 90 %, as far as the grid tells."""
-    if fault in (BenchFault.OPEN_GROUND, BenchFault.OPEN_LINK):
+    if fault in (BenchFault.OPEN_GROUND, BenchFault.OPEN_LINK, BenchFault.ELSEWHERE):
         return ()
     top = max(log for log, _ in cells)
     if top == -math.inf:
@@ -195,3 +204,15 @@ def _sized(fault: BenchFault, cells: list[tuple[float, float]]) -> tuple[Paramet
     low, high = (float(ohms[np.searchsorted(reached, q)]) for q in (0.05, 0.95 - 1e-9))
     best = float(ohms[weights.argmax()])
     return (Parameter("ohms", best, low, high),)
+
+
+def _standing(fault: BenchFault, where: str, stood: Mapping[tuple[str, str], Sequence[Stood]]) -> Pair | None:
+    """The pair that the probes stood on, where one is likelier than all others together."""
+    if fault is not BenchFault.ELSEWHERE:
+        return None
+    one, other = where.split("|")
+    tries = stood[one, other]
+    best, pair = max(tries, key=lambda t: t[0])
+    if best == -math.inf:
+        return None
+    return pair if sum(math.exp(log - best) for log, _ in tries) < 2 else None
