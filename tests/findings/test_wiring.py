@@ -13,6 +13,7 @@ from workbench.findings.evidence import gather
 from workbench.findings.explain import Explained, explain
 from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.wiring import BENCH_PRIORS, _log, explain_on_the_bench
+from workbench.findingwords import detail_words, title_words
 from workbench.stator.expect import Expectations
 from workbench.stator.pattern import Pair, Pattern, Winding
 from workbench.stator.sheet import Conditions, Reading
@@ -114,8 +115,9 @@ def test_a_reading_with_the_probes_on_another_pair() -> None:
     readings[0] = Reading(readings[0].pair, readings[2].ohms)
     found = explain_on_the_bench(THREE, METER, HELD, readings)
     assert first(found) == ("elsewhere", "P.1|P.2")
-    assert found.findings[0].instead == WOUND[2]
     assert found.findings[0].probability > 0.5
+    assert title_words(found.findings[0], THREE) == "1 – 2 read with the probes on another pair"
+    assert detail_words(found.findings[0], THREE) == "it fits 5 – 6"
 
 
 def test_open_with_the_probes_on_any_of_the_pairs_that_nothing_joins() -> None:
@@ -123,7 +125,7 @@ def test_open_with_the_probes_on_any_of_the_pairs_that_nothing_joins() -> None:
     readings[0] = Reading(readings[0].pair, None)
     found = explain_on_the_bench(THREE, METER, HELD, readings)
     (stood,) = (f for f in found.findings if f.fault is BenchFault.ELSEWHERE and f.where == "P.1|P.2")
-    assert stood.instead is None
+    assert detail_words(stood, THREE) == ""
     # beside a wire broken at P.1, by Bayes: both leave the other readings as on a sound part, and of the 20 other
     # pairs 18 read open
     lead = next(f for f in found.findings if (f.fault, f.where) == (Fault.OPEN_LEAD, "P.1"))
