@@ -113,6 +113,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
         ("conditions", page.edit_conditions),
         ("strike", page.log.strike_out),
         ("note", page.log.note.click),
+        ("job", page.job.click),
         ("decide", page.decide),
     ):
         opened()

@@ -6,7 +6,7 @@ from typing import Any
 
 from db.trouble import StoreTrouble
 from demo_shop.build import PracticePart, bench_part
-from workbench.records import Decided, KeptReading, SheetHead, Strike
+from workbench.records import Decided, Job, KeptReading, SheetHead, Strike, Unit
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.keeper import Failed, Then
@@ -26,6 +26,12 @@ class Waiting:
 
     def decide(self, decided: Decided, then: Then | None = None, failed: Failed | None = None) -> None:
         _wait(self._shop.decide(decided), then, failed)
+
+    def edit_unit(self, unit: Unit, then: Then | None = None, failed: Failed | None = None) -> None:
+        _wait(self._shop.edit_unit(unit), then, failed)
+
+    def edit_job(self, job: Job, then: Then | None = None, failed: Failed | None = None) -> None:
+        _wait(self._shop.edit_job(job), then, failed)
 
     def change_conditions(self, head: SheetHead, then: Then | None = None, failed: Failed | None = None) -> None:
         _wait(self._shop.change_conditions(head), then, failed)

@@ -61,7 +61,12 @@ def _dialogs(hand: Hand) -> Screens:
     conditions.accept()
     yield "conditions, refused", conditions
     conditions.reject()
-    for name, ask in (("strike", page.log.strike_out), ("note", page.log.note.click), ("decide", page.decide)):
+    for name, ask in (
+        ("strike", page.log.strike_out),
+        ("note", page.log.note.click),
+        ("job", page.job.click),
+        ("decide", page.decide),
+    ):
         dialog = _open(ask, hand)
         yield name, dialog
         dialog.reject()

@@ -9,9 +9,11 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QDialogButtonBox, Q
 
 from tests.journeys.conftest import Hand, Open
 from tests.journeys.screens import screens
+from tests.journeys.test_by_keys import Keys
 from workbench.records import Outcome
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
+from workbench.window.bench.jobdialog import JobDialog
 
 K = Qt.Key
 
@@ -22,7 +24,8 @@ def reading(hand: Hand, typed: str = "155.2") -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "kind"), [(K.Key_E, ConditionsDialog), (K.Key_G, DecideDialog), (K.Key_D, StrikeDialog)]
+    ("key", "kind"),
+    [(K.Key_E, ConditionsDialog), (K.Key_G, DecideDialog), (K.Key_D, StrikeDialog), (K.Key_J, JobDialog)],
 )
 def test_the_keys_of_the_dialogs(demo: Hand, key: K, kind: type) -> None:
     reading(demo)
@@ -153,3 +156,19 @@ def test_the_trouble_page_waits_with_try_again_under_the_thumb(open_window: Open
     store.unlink()
     hand.qtbot.keyClick(QApplication.focusWidget(), K.Key_Space)
     hand.until(lambda: hand.window.counter is not None and hand.window.counter.counter.patterns)
+
+
+def test_what_was_done_is_written_by_keys_kept_and_stands_on_the_card(demo: Hand) -> None:
+    keys = Keys(demo)
+    keys.ctrl(K.Key_J)
+    demo.until(lambda: isinstance(demo.page.dialog, JobDialog) and demo.page.dialog.isActiveWindow())
+    keys.alt(K.Key_D)
+    assert keys.here == "Done"
+    keys.write("terminal replaced")
+    keys.tab_to("Keep")
+    keys.press(K.Key_Space)
+    demo.until(lambda: demo.page.dialog is None and demo.bench.job.version > 1)
+    assert demo.bench.job.done.endswith("terminal replaced")
+    file = demo.window.shop.find_unit(demo.bench.unit.tag).result()
+    assert file is not None
+    assert file.job == demo.bench.job

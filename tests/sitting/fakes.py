@@ -47,7 +47,11 @@ class Asked:
     def ack(self) -> None:
         assert self.open
         self.open = False
-        kept = replace(self.record, version=self.record.version + 1) if self.what == "conditions" else self.record
+        kept = (
+            replace(self.record, version=self.record.version + 1)
+            if self.what in ("conditions", "unit", "job")
+            else self.record
+        )
         if self.then is not None:
             self.then(kept)
 
@@ -80,6 +84,12 @@ class FakeKeeper:
 
     def decide(self, decided: Decided, then: Then | None = None, failed: Failed | None = None) -> None:
         self._note(Asked("decided", decided, then, failed))
+
+    def edit_unit(self, unit: Unit, then: Then | None = None, failed: Failed | None = None) -> None:
+        self._note(Asked("unit", unit, then, failed))
+
+    def edit_job(self, job: Job, then: Then | None = None, failed: Failed | None = None) -> None:
+        self._note(Asked("job", job, then, failed))
 
     def change_conditions(self, head: SheetHead, then: Then | None = None, failed: Failed | None = None) -> None:
         self._note(Asked("conditions", head, then, failed))

@@ -7,6 +7,7 @@ from uuid import UUID
 from workbench.findings.faults import STATED, Fault
 from workbench.findings.records import Finding
 from workbench.records import BenchFile, Outcome
+from workbench.sitting.jobwords import JobWords
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.opensheet import DECIDED, WEIGHED, OpenSheet, Reckon
 from workbench.sitting.say import SILENCE, Said, Tone
@@ -86,6 +87,10 @@ class Bench(Taking):
         """What is to be remembered of this sitting, in the technician's own words."""
         if text.strip() != self.head.note:
             self._do(lambda: self._open.change_conditions(replace(self.head, note=text.strip())))
+
+    def write_job(self, words: JobWords) -> None:
+        """What the shop writes of the part and of this visit in words of its own."""
+        self._do(lambda: self._open.write_job(words))
 
     def keep_again(self, reading_id: UUID) -> None:
         """Tries a reading that could not be kept once more."""

@@ -5,7 +5,7 @@ from uuid import UUID
 
 from workbench.findings.explain import Explained
 from workbench.findings.records import Finding
-from workbench.records import Decided, SheetHead
+from workbench.records import Decided, Job, SheetHead, Unit
 from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Lines
 from workbench.sitting.opensheet import OpenSheet
@@ -23,8 +23,6 @@ class BenchFacts:
 
     def __init__(self, opened: OpenSheet) -> None:
         self._open = opened
-        self.unit = opened.unit
-        self.job = opened.job
         self.revision = opened.revision
         self.text = ""
         self.said: Said | None = None
@@ -34,6 +32,14 @@ class BenchFacts:
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
         self._last: Pair | None = None
         self._pointed: tuple[JudgedSheet, Finding, dict[tuple[str, str], float]] | None = None
+
+    @property
+    def unit(self) -> Unit:
+        return self._open.unit
+
+    @property
+    def job(self) -> Job:
+        return self._open.job
 
     @property
     def pattern(self) -> Pattern:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from workbench.records import Decided, KeptReading, SheetHead, Strike
+from workbench.records import Decided, Job, KeptReading, SheetHead, Strike, Unit
 
 Then = Callable[[Any], None]
 Failed = Callable[[Exception], None]
@@ -17,5 +17,9 @@ class Keeper(Protocol):
     def strike(self, strike: Strike, then: Then | None = None, failed: Failed | None = None) -> Any: ...
 
     def decide(self, decided: Decided, then: Then | None = None, failed: Failed | None = None) -> Any: ...
+
+    def edit_unit(self, unit: Unit, then: Then | None = None, failed: Failed | None = None) -> Any: ...
+
+    def edit_job(self, job: Job, then: Then | None = None, failed: Failed | None = None) -> Any: ...
 
     def change_conditions(self, head: SheetHead, then: Then | None = None, failed: Failed | None = None) -> Any: ...

@@ -11,7 +11,8 @@ from workbench.findings.faults import STATED, Fault
 from workbench.findings.known import known_of
 from workbench.findings.leading import sound_leads, weighed
 from workbench.findings.wiring import explain_on_the_bench
-from workbench.records import BenchFile, Decided, KeptReading, Outcome, SheetHead, Strike, new_id, now
+from workbench.records import BenchFile, Decided, Job, KeptReading, Outcome, SheetHead, Strike, Unit, new_id, now
+from workbench.sitting.jobwords import JobWords
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.lines import Keeping, Line, Lines
 from workbench.sitting.say import SILENCE, Choice, Said, Tone
@@ -47,12 +48,10 @@ class OpenSheet:
         priors: Mapping[Fault, float] = STATED,
     ) -> None:
         """`reckon` weighs the readings elsewhere, by `priors`; without it there are no explanations."""
-        self.unit = file.unit
-        self.job = file.job
         self.revision = file.revision
         self.expectations = Expectations(self.pattern)
         self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
-        self._standing = Standing(file.sheet, file.decided, keeper)
+        self._standing = Standing(file, keeper)
         self._keeper = keeper
         self._news = news
         self._reckon: Reckon | None = None
@@ -67,6 +66,14 @@ class OpenSheet:
     @property
     def pattern(self) -> Pattern:
         return self.revision.pattern
+
+    @property
+    def unit(self) -> Unit:
+        return self._standing.unit
+
+    @property
+    def job(self) -> Job:
+        return self._standing.job
 
     @property
     def head(self) -> SheetHead:
@@ -90,7 +97,7 @@ class OpenSheet:
         judged, found = self.judged, self.explained
         ahead: tuple[Pair, ...] = ()
         if found is not None and judged.rows and not sound_leads(found) and found.findings[0].probability < SETTLED:
-            ahead = tuple(n.pair for n in found.next[:1] if n.bits >= LITTLE)
+            ahead = tuple(n.pair for n in found.next if n.bits >= LITTLE)[:1]
         first = {self.expectations.key(p) for p in ahead}
         rest = (p for p in judged.unread if self.expectations.key(p) not in first)
         return (*judged.awaiting, *ahead, *rest)
@@ -175,6 +182,16 @@ class OpenSheet:
             self._news(DECIDED if e is None else Said(Tone.REFUSES, f"The decision is not kept. {e}"))
 
         self._standing.decide(decided, told)
+
+    def write_job(self, words: JobWords) -> str:
+        """What the shop writes of the part and of this visit."""
+
+        def told(e: Exception | None) -> None:
+            self._news(None if e is None else Said(Tone.REFUSES, f"What was written of the job is not kept. {e}"))
+
+        if not words.trouble:
+            self._standing.write(words, told)
+        return words.trouble
 
     def change_conditions(self, head: SheetHead) -> str:
         """Leads, temperature, iron and meter of this sheet. Every reading is judged anew by them."""

@@ -1,59 +1,53 @@
-"""What stands for a whole sheet: its head, and what was decided. Shown at once, put back where it can't be kept."""
+"""What stands for a whole sheet: part, job, head, decision. Shown at once, put back where it can't be kept."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
-from workbench.records import Decided, SheetHead
+from workbench.records import BenchFile, Decided, Job, SheetHead, Unit
+from workbench.sitting.edited import Edited, Told
+from workbench.sitting.jobwords import JobWords, labelled, words_of, written
 from workbench.sitting.keeper import Keeper
-
-Told = Callable[[Exception | None], None]
 
 
 class Standing:
     """`told` hears each time of what was kept (None) or of what kept it from being."""
 
-    def __init__(self, head: SheetHead, decided: Decided | None, keeper: Keeper) -> None:
-        self.head = head
-        self.decided = decided
-        self._safe_head = head
-        self._safe_decided = decided
+    def __init__(self, file: BenchFile, keeper: Keeper) -> None:
+        self.decided = file.decided
+        self._safe_decided = file.decided
         self._keeper = keeper
-        self._changing = False
+        self._head: Edited[SheetHead] = Edited(file.sheet, keeper.change_conditions)
+        self._unit: Edited[Unit] = Edited(file.unit, keeper.edit_unit)
+        self._job: Edited[Job] = Edited(file.job, keeper.edit_job)
+
+    @property
+    def head(self) -> SheetHead:
+        return self._head.shown
+
+    @property
+    def unit(self) -> Unit:
+        return self._unit.shown
+
+    @property
+    def job(self) -> Job:
+        return self._job.shown
 
     @property
     def unkept(self) -> bool:
         """Whether the head shown is not the one that is kept."""
-        return self.head is not self._safe_head
+        return self._head.unkept
 
     def change(self, head: SheetHead, can_go_back: Callable[[SheetHead], bool], told: Told) -> None:
-        """One change is on its way at a time, so that each starts from the version that is kept.
+        """`can_go_back`: whether the readings taken since would fit the head that is kept."""
+        self._head.change(head, told, can_go_back)
 
-        `can_go_back`: whether the readings taken since would fit the head that is kept.
-        """
-        self.head = head
-        if not self._changing:
-            self._send_head(can_go_back, told)
-
-    def _send_head(self, can_go_back: Callable[[SheetHead], bool], told: Told) -> None:
-        self._changing = True
-        self.head = sent = replace(self.head, version=self._safe_head.version)
-
-        def then(kept: SheetHead) -> None:
-            self._changing = False
-            self._safe_head = kept
-            if self.head is sent:
-                self.head = kept
-            else:
-                self._send_head(can_go_back, told)
-            told(None)
-
-        def failed(e: Exception) -> None:
-            self._changing = False
-            if can_go_back(self._safe_head):
-                self.head = self._safe_head
-            told(e)
-
-        self._keeper.change_conditions(sent, then=then, failed=failed)
+    def write(self, words: JobWords, told: Told) -> None:
+        """Only what was changed is sent."""
+        before = words_of(self.unit, self.job)
+        if words.label.strip() != before.label:
+            self._unit.change(labelled(self.unit, words), told)
+        job = written(self.job, words)
+        if job != self.job:
+            self._job.change(job, told)
 
     def decide(self, decided: Decided, told: Told) -> None:
         self.decided = decided

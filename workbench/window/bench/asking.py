@@ -8,9 +8,11 @@ from workbench import words
 from workbench.records import NamedMeter
 from workbench.sitting.bench import Bench
 from workbench.sitting.found import found_choices
+from workbench.sitting.jobwords import words_of
 from workbench.sitting.views import ReadingView
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, NoteDialog, StrikeDialog
+from workbench.window.bench.jobdialog import JobDialog
 from workbench.window.look import Look
 
 
@@ -40,6 +42,11 @@ class BenchAsking:
                 self._bench.decide(dialog.outcome, note, found.fault, found.where, ran_well=ran_well)
 
         self._ask(dialog, decided)
+
+    def job(self) -> None:
+        unit, job = self._bench.unit, self._bench.job
+        dialog = JobDialog(self._page, self._look, f"{unit.tag}, job {job.number}", words_of(unit, job))
+        self._ask(dialog, lambda: self._bench.write_job(dialog.words))
 
     def note(self) -> None:
         dialog = NoteDialog(self._page, self._look, self._bench.head.note)

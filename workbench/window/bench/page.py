@@ -92,6 +92,7 @@ class BenchPage(QWidget):
         self.zero = button("Zero leads", self._zero, key="Ctrl+R", tip="Leads, then the iron, typed in the field")
         self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
+        self.job = button("Job", self._asking.job, key="Ctrl+J", tip="Complaint, seen, agreed to, found, done")
         self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
         self.decided = label("", "quiet", wrap=True)
         self.noted = ElidedLabel("quiet")
@@ -105,7 +106,7 @@ class BenchPage(QWidget):
             shortcut(self, pedal, lambda: self._enter(self.entry.field.text()))
         if bench.past:
             rename(self.again, "Latest sheet")
-        for w in (self.entry.field, self.entry.open, self.zero, self.decide_button, self.top.edit):
+        for w in (self.entry.field, self.entry.open, self.zero, self.job, self.decide_button, self.top.edit):
             w.setEnabled(not bench.past)
         bench.on_change = self.refresh
         self.refresh()
@@ -116,7 +117,7 @@ class BenchPage(QWidget):
         left.body.addWidget(self.noted)
         left.body.addWidget(self.decided)
         left.body.addLayout(row_of(self.zero, self.again))
-        left.body.addLayout(row_of(self.decide_button, self.card))
+        left.body.addLayout(row_of(self.job, self.decide_button, self.card))
         side = QWidget()
         right = QVBoxLayout(side)
         right.setContentsMargins(0, 0, 0, 0)
