@@ -2,7 +2,9 @@
 
 from PySide6.QtCore import Qt
 
+from demo_shop.roll import stories
 from tests.journeys.conftest import Hand
+from workbench.findings.faults import Fault
 from workbench.stator.pattern import Pair
 
 COIL = Pair("P.1", "P.3")
@@ -60,3 +62,11 @@ def test_a_units_own_past_tells_how_small_a_short_can_be_seen(demo: Hand) -> Non
     note = demo.page.band.note.text()
     assert "the smallest short this meter shows is" in note
     assert "Against its own good sheet of" in note
+
+
+def test_a_part_that_was_here_before_is_weighed_with_its_past(demo: Hand) -> None:
+    tag = next(s.tag for s in stories() if s.kind == "drifting")
+    on_bench(demo, tag)
+    demo.until(lambda: demo.page.says.aside.text() == "with its past")
+    assert demo.bench.explained is not None
+    assert demo.bench.explained.findings[0].fault in (Fault.SHORTED_TURNS, Fault.WINDING_TO_CORE)
