@@ -14,6 +14,7 @@ from workbench.stator.pattern import (
     KeyShape,
     Kind,
     Link,
+    Outline,
     Pair,
     Pattern,
     Side,
@@ -35,7 +36,8 @@ def copper_windings(draw: DrawFn, name: str, ends: tuple[str, str]) -> Winding:
     kind = draw(st.sampled_from(Kind))
     nominal = draw(OHMS)
     if draw(st.booleans()):
-        return Winding(name, *ends, kind, ohms=nominal, tolerance_percent=draw(st.floats(0.5, 100)))
+        words = {"word": draw(st.sampled_from(("", "source coil"))), "wire": "0.7 mm", "band_from": "14 good units"}
+        return Winding(name, *ends, kind, ohms=nominal, tolerance_percent=draw(st.floats(0.5, 100)), **words)
     low, high = nominal * draw(st.floats(0.3, 0.99)), nominal * draw(st.floats(1.01, 2))
     return Winding(name, *ends, kind, ohms=draw(st.sampled_from((None, nominal))), low_ohms=low, high_ohms=high)
 
@@ -46,11 +48,12 @@ def plugs(draw: DrawFn, name: str, most: int) -> Connector:
     terminal = draw(st.sampled_from(Terminal))
     placed = draw(st.booleans())
     cavities = tuple(
-        Cavity(str(i + 1), terminal, float(i % 3) if placed else None, float(i // 3) if placed else None)
-        for i in range(n)
+        Cavity(str(i + 1), terminal, float(i % 3) if placed else None, float(i // 3) if placed else None, colour)
+        for i, colour in enumerate(draw(st.lists(st.sampled_from(("", "grey over white")), min_size=n, max_size=n)))
     )
     key = draw(st.sampled_from((*Side, None)))
-    return Connector(name, cavities, key, draw(st.sampled_from(KeyShape)) if key else KeyShape.TAB)
+    outline = draw(st.sampled_from((*Outline, None)))
+    return Connector(name, cavities, key, draw(st.sampled_from(KeyShape)) if key else KeyShape.TAB, outline)
 
 
 @composite

@@ -15,6 +15,7 @@ from workbench.stator.pattern import (
     KeyShape,
     Kind,
     Link,
+    Outline,
     Pair,
     Pattern,
     Side,
@@ -55,9 +56,10 @@ def connector_from_json(value: Any, path: str) -> Connector:
     if key is None and f.has("key_shape"):
         raise FieldError(f.place("key_shape"), "a plug without a key has no shape of it")
     shape = f.code("key_shape", KeyShape, "shape of a key") if f.has("key_shape") else KeyShape.TAB
+    outline = f.code("outline", Outline, "outline of a plug") if f.has("outline") else None
     cavities = tuple(_cavity(v, at) for v, at in f.items("cavities"))
     f.done()
-    return Connector(name, cavities, key, shape)
+    return Connector(name, cavities, key, shape, outline)
 
 
 def _cavity(value: Any, path: str) -> Cavity:
@@ -65,8 +67,13 @@ def _cavity(value: Any, path: str) -> Cavity:
     pin = f.text("pin")
     terminal = f.code("kind", Terminal, "kind of terminal") if f.has("kind") else Terminal.BLADE
     x, y = f.optional_number("x"), f.optional_number("y")
+    colour = _note(f, "colour")
     f.done()
-    return Cavity(pin, terminal, x, y)
+    return Cavity(pin, terminal, x, y, colour)
+
+
+def _note(f: Fields, name: str) -> str:
+    return f.text(name) if f.has(name) else ""
 
 
 def _winding(value: Any, path: str) -> Winding:
@@ -81,6 +88,9 @@ def _winding(value: Any, path: str) -> Winding:
         low_ohms=f.optional_number("low_ohms"),
         high_ohms=f.optional_number("high_ohms"),
         element=f.code("element", Element, "element") if f.has("element") else None,
+        word=_note(f, "word"),
+        wire=_note(f, "wire"),
+        band_from=_note(f, "band_from"),
     )
     f.done()
     return winding
@@ -125,12 +135,16 @@ def _connector_to_json(c: Connector) -> dict[str, Any]:
             one["kind"] = str(cavity.terminal)
         if cavity.x is not None:
             one |= {"x": cavity.x, "y": cavity.y}
+        if cavity.colour:
+            one["colour"] = cavity.colour
         cavities.append(one)
     out: dict[str, Any] = {"name": c.name, "cavities": cavities}
     if c.key is not Side.BOTTOM:
         out["key"] = None if c.key is None else str(c.key)
     if c.key_shape is not KeyShape.TAB:
         out["key_shape"] = str(c.key_shape)
+    if c.outline is not None:
+        out["outline"] = str(c.outline)
     return out
 
 
@@ -141,6 +155,9 @@ def _winding_to_json(w: Winding) -> dict[str, Any]:
             out[name] = getattr(w, name)
     if w.element is not None:
         out["element"] = str(w.element)
+    for name in ("word", "wire", "band_from"):
+        if getattr(w, name):
+            out[name] = getattr(w, name)
     return out
 
 

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from workbench.stator.pattern import Connector, KeyShape, Side, Terminal
+from workbench.stator.pattern import Connector, KeyShape, Outline, Side, Terminal
 
 # Lengths are in cavity radii. The pitch leaves room between two circles for a value's label.
 PITCH = 3.6
@@ -134,7 +134,7 @@ def face_plan(connector: Connector, view: View = View()) -> FacePlan:
     if view.wire_side:
         points = [(-x, y) for x, y in points]
         key = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(key, key) if key else None
-    body, is_round = _body(points, key, connector.key_shape)
+    body, is_round = _body(points, key, connector)
     key_box = _key_box(body, is_round, key, connector.key_shape) if key else None
     boxes = (body, key_box or body)
     left, top = min(b.x for b in boxes), min(b.y for b in boxes)
@@ -184,10 +184,12 @@ def _closed_up(values: list[float]) -> list[float]:
     return [at[v] for v in values]
 
 
-def _body(points: list[tuple[float, float]], key: Side | None, shape: KeyShape) -> tuple[Box, bool]:
+def _body(points: list[tuple[float, float]], key: Side | None, connector: Connector) -> tuple[Box, bool]:
     reach = 1 + PAD
-    inside = KEY_ROOM if key and shape is not KeyShape.TAB else 0.0
-    circle = _circle(points)
+    inside = KEY_ROOM if key and connector.key_shape is not KeyShape.TAB else 0.0
+    circle = _circle(points) if connector.outline is None else None
+    if connector.outline is Outline.ROUND:
+        circle = _around(points)
     if circle is not None:
         x, y, radius = circle
         reach += radius + inside
@@ -196,6 +198,13 @@ def _body(points: list[tuple[float, float]], key: Side | None, shape: KeyShape) 
     left, top = min(xs) - reach - inside * (key is Side.LEFT), min(ys) - reach - inside * (key is Side.TOP)
     right, bottom = max(xs) + reach + inside * (key is Side.RIGHT), max(ys) + reach + inside * (key is Side.BOTTOM)
     return Box(left, top, right - left, bottom - top), False
+
+
+def _around(points: list[tuple[float, float]]) -> tuple[float, float, float]:
+    """A circle that holds them all, about the middle of their extent."""
+    x = (min(p[0] for p in points) + max(p[0] for p in points)) / 2
+    y = (min(p[1] for p in points) + max(p[1] for p in points)) / 2
+    return x, y, max(math.dist(p, (x, y)) for p in points)
 
 
 def _circle(points: list[tuple[float, float]]) -> tuple[float, float, float] | None:

@@ -65,6 +65,13 @@ class KeyShape(StrEnum):
     FLAT = "flat"
 
 
+class Outline(StrEnum):
+    """The shape of a plug's body, where it is not the one that its cavities suggest."""
+
+    BOX = "box"
+    ROUND = "round"
+
+
 class Pair(NamedTuple):
     """Two nodes that a meter touches; the first takes the positive lead."""
 
@@ -82,22 +89,30 @@ class Pair(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Cavity:
-    """One place in a plug's face. `x` to the right and `y` up, looking into the mating side, in any unit."""
+    """One place in a plug's face. `x` to the right and `y` up, looking into the mating side, in any unit.
+
+    `colour`: the wire's as it was found, in the shop's words. No evidence: nothing is ever matched by it.
+    """
 
     pin: str
     terminal: Terminal = Terminal.BLADE
     x: float | None = None
     y: float | None = None
+    colour: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Connector:
-    """A plug of the stator's loom, stored as drawn, with the side its key is on (None: no key) and what it is."""
+    """A plug of the stator's loom, stored as drawn, with the side its key is on (None: no key) and what it is.
+
+    `outline` None: as its cavities suggest.
+    """
 
     name: str
     cavities: tuple[Cavity, ...]
     key: Side | None = Side.BOTTOM
     key_shape: KeyShape = KeyShape.TAB
+    outline: Outline | None = None
 
     @property
     def nodes(self) -> tuple[str, ...]:
@@ -115,7 +130,8 @@ class Connector:
 class Winding:
     """An electrical run between two nodes. Ohms are at the pattern's reference temperature.
 
-    Either `ohms` with `tolerance_percent`, or `low_ohms` and `high_ohms`; an `element` has none of them.
+    Either `ohms` with `tolerance_percent`, or `low_ohms` and `high_ohms`; an `element` has none of them. In the shop's
+    words: `word` for what it is, `wire` it is wound of, `band_from` where its band came from.
     """
 
     name: str
@@ -127,6 +143,9 @@ class Winding:
     low_ohms: float | None = None
     high_ohms: float | None = None
     element: Element | None = None
+    word: str = ""
+    wire: str = ""
+    band_from: str = ""
 
     @property
     def nominal(self) -> float:
