@@ -31,8 +31,8 @@ def pattern_from_json(value: Any, path: str = "") -> Pattern:
     celsius = f.number("reference_celsius")
     conductor = f.code("conductor", Conductor, "conductor")
     connectors = tuple(connector_from_json(v, at) for v, at in f.items("connectors"))
-    windings = tuple(_winding(v, at) for v, at in f.items("windings")) if f.has("windings") else ()
-    links = tuple(_link(v, at) for v, at in f.items("links")) if f.has("links") else ()
+    windings = tuple(winding_from_json(v, at) for v, at in f.items("windings")) if f.has("windings") else ()
+    links = tuple(link_from_json(v, at) for v, at in f.items("links")) if f.has("links") else ()
     limit = f.number("open_limit_ohms") if f.has("open_limit_ohms") else OPEN_LIMIT_OHMS
     checks = pairs_from_json(f, "checks") if f.has("checks") else None
     layout = layout_from_json(f.take("layout"), f.place("layout")) if f.has("layout") else None
@@ -76,7 +76,7 @@ def _note(f: Fields, name: str) -> str:
     return f.text(name) if f.has(name) else ""
 
 
-def _winding(value: Any, path: str) -> Winding:
+def winding_from_json(value: Any, path: str) -> Winding:
     f = Fields(value, path, "a winding")
     winding = Winding(
         name=f.text("name"),
@@ -96,7 +96,7 @@ def _winding(value: Any, path: str) -> Winding:
     return winding
 
 
-def _link(value: Any, path: str) -> Link:
+def link_from_json(value: Any, path: str) -> Link:
     f = Fields(value, path, "a link")
     link = Link(
         name=f.text("name"),
@@ -114,9 +114,9 @@ def pattern_to_json(p: Pattern) -> dict[str, Any]:
         "name": p.name,
         "reference_celsius": p.reference_celsius,
         "conductor": str(p.conductor),
-        "connectors": [_connector_to_json(c) for c in p.connectors],
-        "windings": [_winding_to_json(w) for w in p.windings],
-        "links": [_link_to_json(link) for link in p.links],
+        "connectors": [connector_to_json(c) for c in p.connectors],
+        "windings": [winding_to_json(w) for w in p.windings],
+        "links": [link_to_json(link) for link in p.links],
     }
     if p.open_limit_ohms != OPEN_LIMIT_OHMS:
         out["open_limit_ohms"] = p.open_limit_ohms
@@ -127,7 +127,7 @@ def pattern_to_json(p: Pattern) -> dict[str, Any]:
     return out
 
 
-def _connector_to_json(c: Connector) -> dict[str, Any]:
+def connector_to_json(c: Connector) -> dict[str, Any]:
     cavities = []
     for cavity in c.cavities:
         one: dict[str, Any] = {"pin": cavity.pin}
@@ -148,7 +148,7 @@ def _connector_to_json(c: Connector) -> dict[str, Any]:
     return out
 
 
-def _winding_to_json(w: Winding) -> dict[str, Any]:
+def winding_to_json(w: Winding) -> dict[str, Any]:
     out: dict[str, Any] = {"name": w.name, "from": w.start, "to": w.finish, "kind": str(w.kind)}
     for name in ("ohms", "tolerance_percent", "low_ohms", "high_ohms"):
         if getattr(w, name) is not None:
@@ -161,7 +161,7 @@ def _winding_to_json(w: Winding) -> dict[str, Any]:
     return out
 
 
-def _link_to_json(link: Link) -> dict[str, Any]:
+def link_to_json(link: Link) -> dict[str, Any]:
     out: dict[str, Any] = {"name": link.name, "from": link.start, "to": link.finish}
     if link.limit_ohms != LINK_LIMIT_OHMS:
         out["limit_ohms"] = link.limit_ohms
