@@ -78,7 +78,6 @@ def test_two_wires_in_each_others_cavities() -> None:
 
     alike = prove(series(50, 50, 50).checked((Pair("P.1", "P.4"),)))
     assert ("P.2", "P.3") in of(alike, Remark.SWAP_UNSEEN)
-    assert ("P.1", "P.4") not in of(alike, Remark.SWAP_UNSEEN)  # the whole turned round reads the same everywhere
     read = prove(series(50, 50, 50).checked((Pair("P.1", "P.2"), Pair("P.2", "P.3"), Pair("P.3", "P.4"))))
     assert of(read, Remark.SWAP_UNSEEN) == []
     near = prove(series(50, 52, 50))  # a tenth of a band apart: exchanged, nothing leaves it
@@ -92,7 +91,7 @@ def test_checks_that_the_shops_meters_can_not_judge() -> None:
     d = windings.set_percent(wired(), "low", 0.4, 15)
     d = d.checked((Pair("P.2", "P.3"), Pair("P.1", "P.2")))
     assert [s.pair for s in prove(d, HANDHELD).said if s.remark is Remark.BEYOND_METERS] == [Pair("P.2", "P.3")]
-    assert "P 2 – 3: the shop's meters can tell only that it conducts." in sentences(prove(d, HANDHELD))
+    assert "2 – 3: the shop's meters can tell only that it conducts." in sentences(prove(d, HANDHELD))
     assert [s for s in prove(d, METERS).said if s.remark is Remark.BEYOND_METERS] == []  # the four-wire one can
     assert [s for s in prove(d).said if s.remark is Remark.BEYOND_METERS] == []  # no meter, nothing to say
 
@@ -116,4 +115,4 @@ def test_sixty_four_windings_are_proved_in_time() -> None:
     proof = prove(Draft("sixty-four", (plug,), wound), METERS)
     assert time.perf_counter() - start < 5
     assert proof.stands
-    assert len(proof.checks) >= 64
+    assert of(proof, Remark.INVISIBLE) == of(proof, Remark.UNCHECKED) == []
