@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from workbench.rewind.errors import RewindError
-from workbench.rewind.layout import Connection, Laid, Scheme, of_phase
+from workbench.rewind.layout import Connection, Scheme, ToothCoil, of_phase
 from workbench.rewind.layoutplan import plan
 from workbench.rewind.star import Around, pitch_factor, winding_factor
 
@@ -27,7 +27,7 @@ COMPUTED = [
 ALL = QUOTED + COMPUTED
 
 
-def phases(teeth: int, poles: int, layers: int = 2) -> list[tuple[Laid, ...]]:
+def phases(teeth: int, poles: int, layers: int = 2) -> list[tuple[ToothCoil, ...]]:
     laid = plan(Scheme(teeth, poles, 3, Connection.WYE, layers=layers)).coils
     return [of_phase(laid, p) for p in (1, 2, 3)]
 

@@ -11,7 +11,7 @@ from tests.rewind.schemes import three_phase
 from workbench.exchange.starters import starter_pattern
 from workbench.rewind.electrical import Note
 from workbench.rewind.errors import RewindError
-from workbench.rewind.layout import Connection, Laid, Scheme, laid_of, layout_of
+from workbench.rewind.layout import Connection, Scheme, ToothCoil, coils_of, layout_of
 from workbench.rewind.layoutcheck import Checked, Fault, check, turned
 from workbench.rewind.layoutplan import plan
 from workbench.stator.layout import Coil, Facing, Layout
@@ -21,13 +21,13 @@ TWELVE = Scheme(12, 8, 3, WYE)
 NAMES = ("phase 1", "phase 2", "phase 3")
 
 
-def one(scheme: Scheme, coils: Sequence[Laid]) -> Checked:
+def one(scheme: Scheme, coils: Sequence[ToothCoil]) -> Checked:
     (checked,) = check(scheme, coils)
     return checked
 
 
-def laid(*signed: int, phase: int = 1, **others: int) -> list[Laid]:
-    return [Laid(abs(t), phase, 1 if t > 0 else -1, **others) for t in signed]
+def laid(*signed: int, phase: int = 1, **others: int) -> list[ToothCoil]:
+    return [ToothCoil(abs(t), phase, 1 if t > 0 else -1, **others) for t in signed]
 
 
 @given(three_phase())
@@ -100,14 +100,14 @@ def test_unequal_phases_are_said_by_what_differs() -> None:
 
 def test_parallel_groups_of_unlike_turns_circulate() -> None:
     """60 and 59 turns: each is half a turn from their mean by conductance, 0.84 % of 59.5."""
-    coils = [Laid(1, 1, 1, 60, path=1), Laid(2, 1, -1, 59, path=2)]
+    coils = [ToothCoil(1, 1, 1, 60, path=1), ToothCoil(2, 1, -1, 59, path=2)]
     (remark,) = one(Scheme(2, 2, 1, PARALLEL, paths=2), coils).remarks
     assert remark.note is Note.CIRCULATES
     assert remark.share == pytest.approx(0.5 / 59.5, abs=1e-4)
 
 
 def test_coils_stacked_on_one_tooth_are_told_apart_by_their_place() -> None:
-    coils = [Laid(1, 1, 1, 30), Laid(1, 1, -1, 30, place=1), Laid(2, 1, -1, 60)]
+    coils = [ToothCoil(1, 1, 1, 30), ToothCoil(1, 1, -1, 30, place=1), ToothCoil(2, 1, -1, 60)]
     ((named,),) = one(Scheme(2, 2, 1, SERIES), coils).reversed_coils
     assert (named.tooth, named.place) == (1, 1)
 
@@ -122,7 +122,7 @@ def test_unknown_poles_are_among_those_that_fit(scheme: Scheme) -> None:
     assert p.electrical is not None
     fitting = [c.poles for c in check(replace(scheme, poles=None), p.coils)]
     # a winding that nobody would make isn't offered
-    assert (scheme.poles in fitting) is (p.electrical.phases[0].factor >= 0.5)
+    assert (scheme.poles in fitting) is (p.electrical.phases[0].factor >= 0.5 - 1e-9)
 
 
 def test_every_third_tooth_serves_two_pole_counts() -> None:
@@ -136,7 +136,7 @@ def test_a_reversed_coil_is_named_though_the_poles_are_unknown() -> None:
 
 
 def test_what_fits_no_flywheel_has_no_answer() -> None:
-    coils = [Laid(t, 1 + (t - 1) // 4, 1) for t in range(1, 13)]
+    coils = [ToothCoil(t, 1 + (t - 1) // 4, 1) for t in range(1, 13)]
     one_phase_short = [*coils[:3], *coils[4:]]
     assert check(Scheme(12, None, 3, WYE), one_phase_short) == ()
 
@@ -145,6 +145,17 @@ def test_alternating_coils_are_of_a_pole_a_tooth() -> None:
     first = check(Scheme(6, None, 1, SERIES), laid(1, -2, 3, -4, 5, -6))[0]
     assert (first.poles, first.reversed_coils) == (6, ((),))
     assert first.electrical.phases[0].factor == pytest.approx(1)
+
+
+def test_the_most_volts_are_likeliest_and_what_nobody_would_wind_is_left_out() -> None:
+    """Alone a coil serves any flywheel, best with a pole a tooth: sin(pi p/6) is 1, 0.866 and 0.5. Two neighbours of
+    one sense give 0.433 of their turns under 2 poles or 10: likelier one of them is reversed.
+    """
+    six = Scheme(6, None, 1, SERIES)
+    assert [c.poles for c in check(six, laid(1))] == [6, 4, 8, 2, 10]
+    fitting = check(six, laid(1, 2))
+    assert [c.poles for c in fitting] == [6, 4, 8]
+    assert [[x.tooth for x in way] for way in fitting[0].reversed_coils] == [[1], [2]]
 
 
 # ---- a pattern's own layout
@@ -158,7 +169,7 @@ def test_the_patterns_that_ship_balance(name: str, poles: list[int]) -> None:
     pattern = starter_pattern(name)
     assert pattern is not None
     assert pattern.layout is not None
-    coils = laid_of(pattern.layout, NAMES)
+    coils = coils_of(pattern.layout, NAMES)
     fitting = check(Scheme(pattern.layout.teeth, None, 3, WYE), coils)
     assert [(c.poles, c.good) for c in fitting] == [(n, True) for n in poles]
 
@@ -168,7 +179,7 @@ def test_a_plan_goes_to_a_pattern_and_back(scheme: Scheme, facing: Facing) -> No
     coils = plan(scheme).coils
     layout = layout_of(scheme.teeth, coils, NAMES, facing)
     assert layout.facing is facing
-    assert laid_of(layout, NAMES) == coils
+    assert coils_of(layout, NAMES) == coils
 
 
 @pytest.mark.parametrize(
@@ -180,7 +191,7 @@ def test_a_plan_goes_to_a_pattern_and_back(scheme: Scheme, facing: Facing) -> No
 )
 def test_a_pattern_that_does_not_say_is_refused(coil: Coil, field: str, words: str) -> None:
     with pytest.raises(RewindError, match=words) as refused:
-        laid_of(Layout(3, coils=(Coil("other", 1), coil)), NAMES)
+        coils_of(Layout(3, coils=(Coil("other", 1), coil)), NAMES)
     assert refused.value.field == field
 
 
@@ -191,17 +202,17 @@ GOOD = plan(TWELVE).coils
     ("coils", "field", "words"),
     [
         ([], "coils", "there is no coil"),
-        ([Laid(13, 1, 1)], "coils[0].tooth", "no tooth 13"),
-        ([Laid(1, 4, 1)], "coils[0].phase", "no phase 4"),
-        ([Laid(1, 1, 0)], "coils[0].sense", "1 or -1, not 0"),
-        ([Laid(1, 1, 1, turns=0)], "coils[0].turns", "from 1 to"),
-        ([Laid(1, 1, 1, path=2)], "coils[0].path", "no group 2"),
-        ([*GOOD, Laid(1, 2, 1)], "coils[12].place", "place 0 on tooth 1 is taken"),
+        ([ToothCoil(13, 1, 1)], "coils[0].tooth", "no tooth 13"),
+        ([ToothCoil(1, 4, 1)], "coils[0].phase", "no phase 4"),
+        ([ToothCoil(1, 1, 0)], "coils[0].sense", "1 or -1, not 0"),
+        ([ToothCoil(1, 1, 1, turns=0)], "coils[0].turns", "from 1 to"),
+        ([ToothCoil(1, 1, 1, path=2)], "coils[0].path", "no group 2"),
+        ([*GOOD, ToothCoil(1, 2, 1)], "coils[12].place", "place 0 on tooth 1 is taken"),
         (GOOD[:4], "coils", "phase 2 has no coil"),
-        ([Laid(1, 1, 1, place=i) for i in range(513)], "coils", "more than the 512"),
+        ([ToothCoil(1, 1, 1, place=i) for i in range(513)], "coils", "more than the 512"),
     ],
 )
-def test_coils_that_cannot_be_of_the_scheme_are_refused(coils: Sequence[Laid], field: str, words: str) -> None:
+def test_coils_that_cannot_be_of_the_scheme_are_refused(coils: Sequence[ToothCoil], field: str, words: str) -> None:
     with pytest.raises(RewindError, match=words) as refused:
         check(TWELVE, coils)
     assert refused.value.field == field

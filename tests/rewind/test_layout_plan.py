@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.rewind.schemes import one_phase, three_phase
 from workbench.rewind.electrical import Note, electrical, pair_ohms
 from workbench.rewind.errors import RewindError
-from workbench.rewind.layout import Connection, Laid, Scheme, of_phase
+from workbench.rewind.layout import Connection, Scheme, ToothCoil, of_phase
 from workbench.rewind.layoutplan import Plan, plan, poles_that_balance
 from workbench.rewind.star import winding_factor
 
@@ -52,7 +52,7 @@ def test_a_plan_winds_each_tooth_once_and_shares_them_alike(scheme: Scheme) -> N
     p = plan(scheme)
     assert sorted(c.tooth for c in p.coils) == list(range(1, scheme.teeth + 1))
     assert {len(of_phase(p.coils, k)) for k in (1, 2, 3)} == {scheme.teeth // 3}
-    assert p.coils[[c.tooth for c in p.coils].index(1)] == Laid(1, 1, 1)
+    assert p.coils[[c.tooth for c in p.coils].index(1)] == ToothCoil(1, 1, 1)
 
 
 @given(three_phase(), st.integers(0, 40), st.permutations([1, 2, 3]), st.sampled_from([1, 3, 5]))
@@ -111,6 +111,11 @@ def test_groups_side_by_side_have_the_same_volts() -> None:
     assert [abs(x.emf) for x in p.electrical.phases] == pytest.approx([abs(x.emf) / 2 for x in series.phases])
 
 
+def test_the_first_tooth_that_is_wound_is_wound_clockwise() -> None:
+    """Tooth 2 lies 150 degrees from tooth 1: its belt alone would turn it the other way."""
+    assert signed(plan(Scheme(12, 10, 3, WYE, layers=1, free=frozenset({1}))), 1) == [2, -8]
+
+
 # ---- one phase
 
 
@@ -130,6 +135,13 @@ def test_no_turned_coil_would_give_one_phase_more_volts(scheme: Scheme) -> None:
     for i, c in enumerate(coils):
         other = [*coils[:i], replace(c, sense=-c.sense), *coils[i + 1 :]]
         assert winding_factor(other, scheme.teeth, scheme.poles) <= best + 1e-9
+
+
+def test_fewer_coils_of_one_phase_keep_those_nearest_in_step() -> None:
+    """12 teeth under 10 poles: directions 30 degrees apart, two teeth in each once turned; those of the best two."""
+    found = plan(Scheme(12, 10, 1, SERIES, coils_per_phase=4)).electrical
+    assert found is not None
+    assert found.phases[0].factor == pytest.approx(0.9330127)
 
 
 def test_groups_in_parallel_are_neighbours_and_nothing_circulates() -> None:
@@ -174,7 +186,7 @@ def test_what_each_pair_of_leads_reads(connection: Connection, paths: int, facto
 
 def test_an_unequal_delta_is_read_phase_by_phase() -> None:
     """0.6, 0.9 and 1.5 ohm around: 12/25, 63/100 and 3/4, solved by hand."""
-    coils = [Laid(t, t, 1, turns) for t, turns in ((1, 60), (2, 90), (3, 150))]
+    coils = [ToothCoil(t, t, 1, turns) for t, turns in ((1, 60), (2, 90), (3, 150))]
     assert pair_ohms(Scheme(3, 2, 3, DELTA), coils, 0.01) == pytest.approx([0.48, 0.63, 0.75])
 
 

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.rewind.schemes import three_phase
-from workbench.rewind.layout import Connection, Laid, Scheme
+from workbench.rewind.layout import Connection, Scheme, ToothCoil
 from workbench.rewind.layoutplan import plan
 from workbench.rewind.layoutsteps import End, EndAt, Step, steps
 
@@ -53,7 +53,7 @@ def test_one_phase_has_two_leads_and_groups_share_them() -> None:
 
 
 def test_coils_given_by_hand_are_stepped_in_their_own_order() -> None:
-    coils = [Laid(4, 1, -1), Laid(1, 1, 1), Laid(3, 1, 1)]
+    coils = [ToothCoil(4, 1, -1), ToothCoil(1, 1, 1), ToothCoil(3, 1, 1)]
     assert [s.coil.tooth for s in steps(Scheme(4, None, 1, Connection.SERIES), coils)] == [4, 1, 3]
 
 

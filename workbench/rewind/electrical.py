@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from workbench.rewind.layout import Connection, Laid, Scheme, of_phase, paths_of
+from workbench.rewind.layout import Connection, Scheme, ToothCoil, of_phase, paths_of
 from workbench.rewind.star import NOUGHT, Balance, balance, phasor, winding_factor
 
 # of lengths and ohms as a share of their mean, and of angles in degrees; common practice, no source
@@ -73,7 +73,7 @@ class Remark:
     share: float | None = None
 
 
-def electrical(scheme: Scheme, coils: Sequence[Laid], poles: int) -> Electrical:
+def electrical(scheme: Scheme, coils: Sequence[ToothCoil], poles: int) -> Electrical:
     """Of coils that `hold` together."""
     phases = tuple(_phase(scheme.teeth, poles, p, of_phase(coils, p)) for p in range(1, scheme.phases + 1))
     ohms = [p.ohms for p in phases]
@@ -82,7 +82,7 @@ def electrical(scheme: Scheme, coils: Sequence[Laid], poles: int) -> Electrical:
     return Electrical(phases, balance([p.emf for p in phases]) if len(phases) == 3 else None, off)
 
 
-def _phase(teeth: int, poles: int, phase: int, coils: Sequence[Laid]) -> Phase:
+def _phase(teeth: int, poles: int, phase: int, coils: Sequence[ToothCoil]) -> Phase:
     groups = paths_of(coils)
     emfs = [phasor((c.around for c in g), teeth, poles) for g in groups]
     # each group's ohms go with its turns; side by side their volts meet as their conductances weigh them
@@ -120,7 +120,7 @@ def remarks(scheme: Scheme, found: Electrical) -> tuple[Remark, ...]:
     return tuple(out)
 
 
-def pair_ohms(scheme: Scheme, coils: Sequence[Laid], ohms_per_turn: float) -> tuple[float, ...]:
+def pair_ohms(scheme: Scheme, coils: Sequence[ToothCoil], ohms_per_turn: float) -> tuple[float, ...]:
     """What each pair of leads reads, ohm: 1-2, 2-3, 3-1 of three phases (a wye's star point not led out), else 1-2.
 
     `ohms_per_turn`: of the wire, at any one temperature; tooth to tooth leads not counted.

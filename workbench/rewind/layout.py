@@ -92,7 +92,7 @@ def _contradictions(s: Scheme) -> Iterator[tuple[str, str]]:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class ToothCoil:
     """A tooth's coil. `phase` and `path` count from 1; `sense` is 1 when it is wound clockwise as seen from the
     tooth's tip towards its root, -1 when the other way; `place` is its place in the stack there.
     """
@@ -109,19 +109,19 @@ class Laid:
         return Around(self.tooth, self.sense, self.turns)
 
 
-def of_phase(coils: Iterable[Laid], phase: int) -> tuple[Laid, ...]:
+def of_phase(coils: Iterable[ToothCoil], phase: int) -> tuple[ToothCoil, ...]:
     return tuple(c for c in coils if c.phase == phase)
 
 
-def paths_of(coils: Iterable[Laid]) -> tuple[tuple[Laid, ...], ...]:
+def paths_of(coils: Iterable[ToothCoil]) -> tuple[tuple[ToothCoil, ...], ...]:
     """One phase's coils by the groups that lie side by side; each group's are in series, in this order."""
-    groups: dict[int, list[Laid]] = {}
+    groups: dict[int, list[ToothCoil]] = {}
     for c in coils:
         groups.setdefault(c.path, []).append(c)
     return tuple(tuple(groups[path]) for path in sorted(groups))
 
 
-def hold(scheme: Scheme, coils: Sequence[Laid]) -> None:
+def hold(scheme: Scheme, coils: Sequence[ToothCoil]) -> None:
     """That these can be the coils of this scheme. Raises RewindError naming the coil, as in `coils[3].tooth`."""
     if not coils:
         raise RewindError("coils", "there is no coil; give each tooth's phase and sense")
@@ -137,7 +137,7 @@ def hold(scheme: Scheme, coils: Sequence[Laid]) -> None:
             raise RewindError("coils", f"phase {phase} has no coil; a layout is checked when all of it is noted")
 
 
-def _faults_of(s: Scheme, c: Laid, taken: set[tuple[int, int]]) -> Iterator[tuple[str, str]]:
+def _faults_of(s: Scheme, c: ToothCoil, taken: set[tuple[int, int]]) -> Iterator[tuple[str, str]]:
     if not 1 <= c.tooth <= s.teeth:
         yield "tooth", f"there is no tooth {c.tooth}; the core has {s.teeth}"
     if c.tooth in s.free:
@@ -154,12 +154,12 @@ def _faults_of(s: Scheme, c: Laid, taken: set[tuple[int, int]]) -> Iterator[tupl
         yield "place", f"place {c.place} on tooth {c.tooth} is taken"
 
 
-def laid_of(layout: Layout, windings: Sequence[str], turns: int = 1) -> tuple[Laid, ...]:
+def coils_of(layout: Layout, windings: Sequence[str], turns: int = 1) -> tuple[ToothCoil, ...]:
     """A pattern's coils as phases: `windings` names its phase 1, 2, 3 in this order; others are passed over.
 
     Raises RewindError where a sense wasn't noted, or a coil stands beside the ring.
     """
-    out: list[Laid] = []
+    out: list[ToothCoil] = []
     for i, c in enumerate(layout.coils):
         if c.winding not in windings:
             continue
@@ -167,11 +167,13 @@ def laid_of(layout: Layout, windings: Sequence[str], turns: int = 1) -> tuple[La
             raise RewindError(f"coils[{i}].tooth", f"a coil of {c.winding} stands beside the ring, on no tooth")
         if c.sense is None:
             raise RewindError(f"coils[{i}].sense", f"nobody noted the sense of {c.winding} on tooth {c.tooth}")
-        out.append(Laid(c.tooth, windings.index(c.winding) + 1, c.sense, turns, 1, c.place))
+        out.append(ToothCoil(c.tooth, windings.index(c.winding) + 1, c.sense, turns, 1, c.place))
     return tuple(out)
 
 
-def layout_of(teeth: int, coils: Iterable[Laid], windings: Sequence[str], facing: Facing = Facing.OUTWARD) -> Layout:
+def layout_of(
+    teeth: int, coils: Iterable[ToothCoil], windings: Sequence[str], facing: Facing = Facing.OUTWARD
+) -> Layout:
     """As a pattern keeps it and the bench draws it; `windings` names phase 1, 2, 3."""
     return Layout(teeth, facing, tuple(Coil(windings[c.phase - 1], c.tooth, c.place, c.sense) for c in coils))
 

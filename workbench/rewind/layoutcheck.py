@@ -14,7 +14,7 @@ from workbench.rewind.electrical import (
     electrical,
     remarks,
 )
-from workbench.rewind.layout import Laid, Scheme, hold, of_phase
+from workbench.rewind.layout import Scheme, ToothCoil, hold, of_phase
 from workbench.rewind.layoutsteps import Step, steps
 from workbench.rewind.star import NOUGHT, arrow, balance, best_senses, pitch_factor, symmetric
 
@@ -22,6 +22,7 @@ from workbench.rewind.star import NOUGHT, arrow, balance, best_senses, pitch_fac
 _TRIED = 3
 # of pole counts that may be what a flywheel had: less is no winding anybody would make; common practice, no source
 PLAUSIBLE_FACTOR = 0.5
+_JUST = PLAUSIBLE_FACTOR - 1e-9
 
 
 class Fault(StrEnum):
@@ -44,11 +45,11 @@ class Checked:
     """
 
     scheme: Scheme
-    coils: tuple[Laid, ...]
+    coils: tuple[ToothCoil, ...]
     poles: int
     electrical: Electrical
     faults: tuple[Fault, ...]
-    reversed_coils: tuple[tuple[Laid, ...], ...]
+    reversed_coils: tuple[tuple[ToothCoil, ...], ...]
     remarks: tuple[Remark, ...]
 
     @property
@@ -60,7 +61,7 @@ class Checked:
         return steps(self.scheme, self.coils)
 
 
-def check(scheme: Scheme, coils: Sequence[Laid]) -> tuple[Checked, ...]:
+def check(scheme: Scheme, coils: Sequence[ToothCoil]) -> tuple[Checked, ...]:
     """Under the scheme's poles; where those are unknown, under each pole count that these coils may have been wound
     for, the fewest reversed coils first, then the highest winding factor: empty where none fits.
 
@@ -72,7 +73,7 @@ def check(scheme: Scheme, coils: Sequence[Laid]) -> tuple[Checked, ...]:
     under = [_checked(scheme, coils, poles) for poles in _poles(scheme)]
     meant = {c.poles: electrical(scheme, turned(coils, c.reversed_coils[0]), c.poles) for c in under}
     factor = {poles: min(p.factor for p in found.phases) for poles, found in meant.items()}
-    able = [c for c in under if meant[c.poles].balanced and factor[c.poles] >= PLAUSIBLE_FACTOR]
+    able = [c for c in under if meant[c.poles].balanced and factor[c.poles] >= _JUST]
     fewest = min((len(c.reversed_coils[0]) for c in able), default=0)
     nearest = [c for c in able if len(c.reversed_coils[0]) == fewest]
     return tuple(sorted(nearest, key=lambda c: (-round(factor[c.poles], 9), c.poles)))
@@ -81,23 +82,23 @@ def check(scheme: Scheme, coils: Sequence[Laid]) -> tuple[Checked, ...]:
 def _poles(scheme: Scheme) -> Iterator[int]:
     for poles in range(2, 2 * scheme.teeth, 2):
         able = scheme.phases == 1 or symmetric(scheme.teeth, poles)
-        if able and abs(pitch_factor(scheme.teeth, poles)) >= PLAUSIBLE_FACTOR:
+        if able and abs(pitch_factor(scheme.teeth, poles)) >= _JUST:
             yield poles
 
 
-def turned(coils: Sequence[Laid], about: Sequence[Laid]) -> tuple[Laid, ...]:
+def turned(coils: Sequence[ToothCoil], about: Sequence[ToothCoil]) -> tuple[ToothCoil, ...]:
     """The same coils, with some turned about."""
     return tuple(replace(c, sense=-c.sense) if c in about else c for c in coils)
 
 
-def _checked(scheme: Scheme, coils: Sequence[Laid], poles: int) -> Checked:
+def _checked(scheme: Scheme, coils: Sequence[ToothCoil], poles: int) -> Checked:
     found = electrical(scheme, coils, poles)
     about = _reversed(scheme, coils, poles)
     faults = tuple(_faults(scheme, coils, found, bool(about[0])))
     return Checked(scheme, tuple(coils), poles, found, faults, about, remarks(scheme, found))
 
 
-def _faults(scheme: Scheme, coils: Sequence[Laid], found: Electrical, about: bool) -> Iterator[Fault]:
+def _faults(scheme: Scheme, coils: Sequence[ToothCoil], found: Electrical, about: bool) -> Iterator[Fault]:
     if about:
         yield Fault.REVERSED
     if found.balance is None:
@@ -118,7 +119,7 @@ def _faults(scheme: Scheme, coils: Sequence[Laid], found: Electrical, about: boo
 # ---- reversed coils
 
 
-def _reversed(scheme: Scheme, coils: Sequence[Laid], poles: int) -> tuple[tuple[Laid, ...], ...]:
+def _reversed(scheme: Scheme, coils: Sequence[ToothCoil], poles: int) -> tuple[tuple[ToothCoil, ...], ...]:
     """Each phase's coils must add up to the longest, and three phases lie nearest to 120 degrees apart; of the ways
     to have that, those that turn the fewest coils about. Turning all of them about changes nothing.
     """
@@ -139,11 +140,11 @@ _Key = tuple[int, int]
 _Way = tuple[complex, tuple[_Key, ...]]
 
 
-def _numbered(own: Sequence[Laid]) -> list[tuple[_Key, Laid]]:
+def _numbered(own: Sequence[ToothCoil]) -> list[tuple[_Key, ToothCoil]]:
     return [((c.tooth, c.place), c) for c in own]
 
 
-def _ways(scheme: Scheme, own: Sequence[Laid], poles: int) -> list[_Way]:
+def _ways(scheme: Scheme, own: Sequence[ToothCoil], poles: int) -> list[_Way]:
     """Volts of a phase with some of its coils turned about so that they add up to the longest."""
     arrows = [c.sense * c.turns * arrow(c.tooth, scheme.teeth, poles) for c in own]
     out: list[_Way] = []

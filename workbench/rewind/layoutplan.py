@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from workbench.rewind.electrical import PATH_SHARE, Electrical, Note, Remark, electrical, remarks
 from workbench.rewind.errors import RewindError
-from workbench.rewind.layout import Laid, Scheme, of_phase
+from workbench.rewind.layout import Scheme, ToothCoil, of_phase
 from workbench.rewind.layoutsteps import Step, steps
 from workbench.rewind.star import NOUGHT, arrow, best_senses, directions, pitch_factor, symmetric
 
@@ -19,7 +19,7 @@ class Plan:
     """`coils` in the order they are wound. `electrical` is None where the poles are unknown."""
 
     scheme: Scheme
-    coils: tuple[Laid, ...]
+    coils: tuple[ToothCoil, ...]
     electrical: Electrical | None
     remarks: tuple[Remark, ...]
 
@@ -58,11 +58,11 @@ def poles_that_balance(teeth: int) -> tuple[int, ...]:
 # ---- three phases
 
 
-def _three(s: Scheme) -> tuple[Laid, ...]:
+def _three(s: Scheme) -> tuple[ToothCoil, ...]:
     poles = _able(s)
     per_phase = _most_coils(s)
     laid = [_belt(t, s, poles) for t in s.room]
-    chosen: list[Laid] = []
+    chosen: list[ToothCoil] = []
     for phase in _by_first_tooth(laid):
         own = [c for c in laid if c[1] == phase]
         if len(own) < per_phase:
@@ -70,7 +70,7 @@ def _three(s: Scheme) -> tuple[Laid, ...]:
         # the same places of every phase are left out, the furthest from its axis first: what stays balances
         kept = sorted(own, key=lambda c: (abs(c[3]), c[3], c[0]))[:per_phase]
         number = len(chosen) // per_phase + 1
-        chosen += [Laid(tooth, number, sense, s.turns) for tooth, _, sense, _ in sorted(kept)]
+        chosen += [ToothCoil(tooth, number, sense, s.turns) for tooth, _, sense, _ in sorted(kept)]
     if chosen[0].sense < 0:
         chosen = [_turned(c) for c in chosen]
     return _grouped(s, poles, chosen)
@@ -153,7 +153,7 @@ def _hold(s: Scheme, found: Electrical) -> None:
 # ---- one phase
 
 
-def _one(s: Scheme) -> tuple[Laid, ...]:
+def _one(s: Scheme) -> tuple[ToothCoil, ...]:
     teeth = s.room
     if s.poles is None and s.teeth % 2:
         raise RewindError("poles", f"{s.teeth} teeth can't take turns around the ring; count the flywheel's poles")
@@ -171,7 +171,7 @@ def _one(s: Scheme) -> tuple[Laid, ...]:
     # what lies most along the sum is kept
     along = {t: (a * sense * total.conjugate()).real for t, a, sense in zip(teeth, arrows, senses, strict=True)}
     kept = set(sorted(teeth, key=lambda t: (-round(along[t], 6), t))[:asked])
-    coils = [Laid(t, 1, sense, s.turns) for t, sense in zip(teeth, senses, strict=True) if t in kept]
+    coils = [ToothCoil(t, 1, sense, s.turns) for t, sense in zip(teeth, senses, strict=True) if t in kept]
     if coils[0].sense < 0:
         coils = [_turned(c) for c in coils]
     return _grouped(s, poles, coils)
@@ -180,8 +180,8 @@ def _one(s: Scheme) -> tuple[Laid, ...]:
 # ---- groups side by side
 
 
-def _grouped(s: Scheme, poles: int, coils: Sequence[Laid]) -> tuple[Laid, ...]:
-    out: list[Laid] = []
+def _grouped(s: Scheme, poles: int, coils: Sequence[ToothCoil]) -> tuple[ToothCoil, ...]:
+    out: list[ToothCoil] = []
     for phase in range(1, s.phases + 1):
         own = of_phase(coils, phase)
         if len(own) % s.paths:
@@ -192,13 +192,13 @@ def _grouped(s: Scheme, poles: int, coils: Sequence[Laid]) -> tuple[Laid, ...]:
     return tuple(out)
 
 
-def _dealt(s: Scheme, poles: int, own: Sequence[Laid]) -> list[Laid]:
+def _dealt(s: Scheme, poles: int, own: Sequence[ToothCoil]) -> list[ToothCoil]:
     """Coils in step with each other are dealt alike, neighbours to one group; what is left over, in turn."""
-    in_step: dict[int, list[Laid]] = {}
+    in_step: dict[int, list[ToothCoil]] = {}
     for c in own:
         in_step.setdefault(_heading(s.teeth, poles, c), []).append(c)
-    groups: list[list[Laid]] = [[] for _ in range(s.paths)]
-    over: list[Laid] = []
+    groups: list[list[ToothCoil]] = [[] for _ in range(s.paths)]
+    over: list[ToothCoil] = []
     for heading in sorted(in_step):
         alike = in_step[heading]
         each = len(alike) // s.paths
@@ -210,7 +210,7 @@ def _dealt(s: Scheme, poles: int, own: Sequence[Laid]) -> list[Laid]:
     return [replace(c, path=n) for n, group in enumerate(groups, 1) for c in _around(group, s.teeth)]
 
 
-def _around(group: Sequence[Laid], teeth: int) -> list[Laid]:
+def _around(group: Sequence[ToothCoil], teeth: int) -> list[ToothCoil]:
     """Once around, from the tooth after the longest stretch without one, so that no crossover spans it."""
     order = sorted(group, key=lambda c: c.tooth)
     gaps = [(c.tooth - order[i - 1].tooth) % teeth or teeth for i, c in enumerate(order)]
@@ -218,12 +218,12 @@ def _around(group: Sequence[Laid], teeth: int) -> list[Laid]:
     return order[first:] + order[:first]
 
 
-def _heading(teeth: int, poles: int, c: Laid) -> int:
+def _heading(teeth: int, poles: int, c: ToothCoil) -> int:
     """Direction of its volts, sense and all, in halves of 1/teeth of a turn."""
     return (2 * (poles // 2 * (c.tooth - 1)) + (0 if c.sense > 0 else teeth)) % (2 * teeth)
 
 
-def _turned(c: Laid) -> Laid:
+def _turned(c: ToothCoil) -> ToothCoil:
     return replace(c, sense=-c.sense)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from workbench.rewind.layout import Connection, Laid, Scheme, of_phase, paths_of
+from workbench.rewind.layout import Connection, Scheme, ToothCoil, of_phase, paths_of
 
 
 class EndAt(StrEnum):
@@ -30,7 +30,7 @@ class Step:
     """
 
     number: int
-    coil: Laid
+    coil: ToothCoil
     start: End
     finish: End
 
@@ -39,14 +39,14 @@ class Step:
         return self.coil.sense > 0
 
 
-def steps(scheme: Scheme, coils: Sequence[Laid]) -> tuple[Step, ...]:
+def steps(scheme: Scheme, coils: Sequence[ToothCoil]) -> tuple[Step, ...]:
     """Phase by phase, group by group, in the coils' own order. Leads: 1 to 3 of three phases, 1 and 2 of one. In a
     delta the finish of a phase is led out with the start of the next.
     """
     return tuple(Step(n, *step) for n, step in enumerate(_steps(scheme, coils), 1))
 
 
-def _steps(scheme: Scheme, coils: Sequence[Laid]) -> Iterator[tuple[Laid, End, End]]:
+def _steps(scheme: Scheme, coils: Sequence[ToothCoil]) -> Iterator[tuple[ToothCoil, End, End]]:
     for phase in range(1, scheme.phases + 1):
         for group in paths_of(of_phase(coils, phase)):
             for i, c in enumerate(group):
@@ -55,7 +55,7 @@ def _steps(scheme: Scheme, coils: Sequence[Laid]) -> Iterator[tuple[Laid, End, E
                 yield c, start, _finish(scheme, phase) if last else _crossover(group[i + 1])
 
 
-def _crossover(c: Laid) -> End:
+def _crossover(c: ToothCoil) -> End:
     return End(EndAt.TOOTH, c.tooth)
 
 
