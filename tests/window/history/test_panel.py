@@ -138,7 +138,7 @@ def test_verdicts_are_told_by_shape_before_colour(dressed: QApplication, qtbot: 
     points = [point(i, 150.0 + i, w) for i, w in enumerate(WORDS)]
     page = shown(qtbot, view(*points, point(9, None, "out"), point(10, None, "in"), point(11, None, "doubtful")))
     dots = plot_of(page).dots.data
-    assert list(dots["symbol"]) == ["o", "d", "d", "s", "x", "t1", "t1", "t1"]
+    assert list(dots["symbol"]) == ["o", "t", "d", "_", "x", "t1", "t1", "t1"]
     inks = [dot.color().name() for dot in dots["brush"]]
     assert inks == [verdict_ink(LIGHT, w) for w in (*WORDS, "out", "in", "doubtful")]
 

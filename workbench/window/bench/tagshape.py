@@ -6,12 +6,14 @@ from PySide6.QtWidgets import QWidget
 
 from workbench.window.fonts import font
 from workbench.window.look import Look
+from workbench.window.pairs.marks import draw_mark
 
 GOOD, FAIL = "GOOD", "FAIL"
+SIGNS = {GOOD: "in", FAIL: "out"}
 
 
 class TagShape(QWidget):
-    """GOOD filled with a tick edge, FAIL filled and notched, the rest in outline; the word is always written."""
+    """GOOD filled, with a tick; FAIL filled and notched, with a cross; the rest in outline; the word is always said."""
 
     def __init__(self, look: Look) -> None:
         super().__init__()
@@ -68,5 +70,11 @@ class TagShape(QWidget):
         painter.setPen(QPen(ink, 2))
         painter.setBrush(QColor(t.bar))
         painter.drawEllipse(QPointF(left + nose * 0.95, middle), nose * 0.18, nose * 0.18)
+        room = box.adjusted(nose, 0, -nose * 0.4, 0)
+        if self._word in SIGNS:
+            wide = QFontMetrics(self._font).horizontalAdvance(self._word)
+            sign = QPointF(room.center().x() - wide / 2 - nose * 0.3, middle)
+            draw_mark(painter, SIGNS[self._word], sign, nose * 0.4, ink)
+            room.adjust(nose * 0.6, 0, nose * 0.6, 0)
         painter.setFont(self._font)
-        painter.drawText(box.adjusted(nose, 0, -nose * 0.4, 0), Qt.AlignmentFlag.AlignCenter, self._word)
+        painter.drawText(room, Qt.AlignmentFlag.AlignCenter, self._word)

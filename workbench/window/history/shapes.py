@@ -4,8 +4,8 @@ from typing import Final
 
 OPEN: Final = "open"
 
-# pyqtgraph's own names: circle, diamond, square, cross, triangle
-SYMBOLS: Final = {"in": "o", "close": "d", "doubtful": "d", "continuous": "s", "out": "x", OPEN: "t1"}
+# pyqtgraph's own names: circle, triangle on its point, diamond, bar, cross, triangle
+SYMBOLS: Final = {"in": "o", "close": "t", "doubtful": "d", "continuous": "_", "out": "x", OPEN: "t1"}
 OTHER: Final = "star"
 
 
