@@ -259,3 +259,13 @@ class PastSheet:
     revision: PatternRevision
     readings: tuple[KeptReading, ...]
     outcome: Outcome | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GoodSheet:
+    """A sheet on which a unit passed. `ran_well`: the unit was seen to run well on its machine."""
+
+    unit_id: UUID
+    tag: str
+    ran_well: bool
+    past: PastSheet

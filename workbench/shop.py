@@ -16,6 +16,7 @@ from workbench.records import (
     BenchFile,
     CardMade,
     Decided,
+    GoodSheet,
     Job,
     KeptDraft,
     KeptReading,
@@ -173,6 +174,12 @@ class Shop:
     ) -> Future[tuple[PastSheet, ...]]:
         """Every sheet of a unit, of all its jobs, oldest first; the one on the bench among them."""
         return self._at.read(lambda s: queries.sheets.of_unit(s, unit_id), then, failed)
+
+    def known_good(
+        self, pattern_id: UUID, then: Then[tuple[GoodSheet, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[GoodSheet, ...]]:
+        """Sheets on which units of a pattern passed, oldest job first."""
+        return self._at.read(lambda s: queries.good.of_pattern(s, pattern_id), then, failed)
 
     def found_so_far(
         self, but_for: UUID | None = None, then: Then[Counts] = None, failed: Failed = None

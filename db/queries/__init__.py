@@ -8,9 +8,11 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from db.queries import cards, drafts, found, jobs, listed, meters, patterns, sheets, stock, units, whole
+    from db.queries import cards, drafts, found, good, jobs, listed, meters, patterns, sheets, stock, units, whole
 
-__all__ = ["cards", "drafts", "found", "jobs", "listed", "meters", "patterns", "sheets", "stock", "units", "whole"]
+__all__ = [
+    "cards", "drafts", "found", "good", "jobs", "listed", "meters", "patterns", "sheets", "stock", "units", "whole",
+]  # fmt: skip
 
 
 def __getattr__(name: str) -> ModuleType:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from uuid import UUID
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from db.bodies import meter_of, meter_text
@@ -77,7 +77,7 @@ def strike(session: Session, struck: Strike) -> Strike:
 
 def latest_of(session: Session, job_id: UUID) -> SheetHead | None:
     row = session.scalar(select(SheetRow).where(SheetRow.job_id == job_id).order_by(SheetRow.place.desc()).limit(1))
-    return None if row is None else _head(row)
+    return None if row is None else head_of(row)
 
 
 def readings_of(session: Session, sheet_id: UUID) -> tuple[KeptReading, ...]:
@@ -112,21 +112,27 @@ def file_of(session: Session, sheet_id: UUID) -> BenchFile | None:
     if found is None:
         return None
     sheet, job, unit = found
-    return _file(session, units.record(unit), jobs.record(job), _head(sheet))
+    return _file(session, units.record(unit), jobs.record(job), head_of(sheet))
+
+
+def counted_of(session: Session, sheets: "Select[UUID]") -> dict[UUID, tuple[KeptReading, ...]]:
+    """The readings of these sheets that count, each sheet's in its order."""
+    out: dict[UUID, list[KeptReading]] = {}
+    unstruck = (
+        select(ReadingRow)
+        .outerjoin(StrikeRow, StrikeRow.reading_id == ReadingRow.id)
+        .where(ReadingRow.sheet_id.in_(sheets), StrikeRow.id.is_(None))
+        .order_by(ReadingRow.place)
+    )
+    for r in session.scalars(unstruck):
+        out.setdefault(r.sheet_id, []).append(_kept(r, None))
+    return {id: tuple(readings) for id, readings in out.items()}
 
 
 def of_unit(session: Session, unit_id: UUID) -> tuple[PastSheet, ...]:
     """Every sheet of a unit with its readings that count, oldest first: by job and place, never by the clock."""
     mine = select(SheetRow.id).join(JobRow, JobRow.id == SheetRow.job_id).where(JobRow.unit_id == unit_id)
-    counted: dict[UUID, list[KeptReading]] = {}
-    unstruck = (
-        select(ReadingRow)
-        .outerjoin(StrikeRow, StrikeRow.reading_id == ReadingRow.id)
-        .where(ReadingRow.sheet_id.in_(mine), StrikeRow.id.is_(None))
-        .order_by(ReadingRow.place)
-    )
-    for r in session.scalars(unstruck):
-        counted.setdefault(r.sheet_id, []).append(_kept(r, None))
+    counted = counted_of(session, mine)
     # the latest decision of a job holds
     decided = {
         d.job_id: d
@@ -141,9 +147,7 @@ def of_unit(session: Session, unit_id: UUID) -> tuple[PastSheet, ...]:
         .order_by(JobRow.number, SheetRow.place)
     )
     return tuple(
-        PastSheet(
-            number, _head(sheet), patterns.record(revision), tuple(counted.get(sheet.id, ())), outcomes.get(sheet.id)
-        )
+        PastSheet(number, head_of(sheet), patterns.record(revision), counted.get(sheet.id, ()), outcomes.get(sheet.id))
         for sheet, number, revision in session.execute(sheets)
     )
 
@@ -176,7 +180,7 @@ def _conditions(head: SheetHead) -> Values:
     }
 
 
-def _head(r: SheetRow) -> SheetHead:
+def head_of(r: SheetRow) -> SheetHead:
     return SheetHead(
         id=r.id,
         job_id=r.job_id,

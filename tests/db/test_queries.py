@@ -27,6 +27,7 @@ from tests.db.invented import (
     JOB,
     METER,
     PATTERN,
+    PATTERN_ID,
     READINGS,
     STRIKE,
     UNIT,
@@ -374,3 +375,24 @@ def test_a_draft_is_kept_changed_and_dropped(store: Store) -> None:
             queries.drafts.drop(s, first)
     with store.reading() as s:
         assert [d.title for d in queries.drafts.of_kind(s, DRAFT.kind)] == ["another"]
+
+
+def test_units_known_good_are_those_that_passed_and_only_by_what_holds(store: Store) -> None:
+    def known() -> list[tuple[str, bool, int]]:
+        with store.reading() as s:
+            return [
+                (g.tag, g.ran_well, len(g.past.readings)) for g in queries.good.of_pattern(s, PATTERN_ID)
+            ]  # fmt: skip
+
+    assert known() == [(UNIT.tag, True, 3)]  # the struck reading doesn't count
+    with store.writing() as s:
+        queries.jobs.decide(s, replace(DECIDED, id=uid(901), outcome=Outcome.REWIND, ran_well=False))
+    assert known() == []
+    with store.writing() as s:
+        queries.jobs.decide(s, replace(DECIDED, id=uid(902), verdict="not proved", ran_well=False))
+    assert known() == []
+    with store.writing() as s:
+        queries.jobs.decide(s, replace(DECIDED, id=uid(903), verdict="not proved", ran_well=True))
+    assert known() == [(UNIT.tag, True, 3)]
+    with store.reading() as s:
+        assert queries.good.of_pattern(s, uid(404)) == ()
