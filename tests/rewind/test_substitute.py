@@ -63,6 +63,18 @@ def test_half_the_copper_doubles_the_ohms_and_says_that_it_runs_hotter() -> None
     assert Caution.HOTTER not in named(substitutes(BARE), "half", 2).cautions
 
 
+def test_what_is_hotter_at_either_speed_is_hotter() -> None:
+    """Half the copper, 2 ohm for 1: half the current at a crawl, and so as many amperes to the mm2; fast, where
+    reactance rules, the same current, and so twice.
+    """
+    s = named(substitutes(replace(BARE, duty=replace(DUTY, idle_rpm=1, henries=0.1))), "half")
+    assert s.idle is not None
+    assert s.working is not None
+    assert (s.idle.ratio, s.working.ratio) == pytest.approx((0.5, 1), abs=2e-3)
+    assert (s.idle.density_ratio, s.working.density_ratio) == pytest.approx((1, 2), abs=4e-3)
+    assert Caution.HOTTER in s.cautions
+
+
 def test_changed_turns_change_volts_by_themselves_and_inductance_by_their_square() -> None:
     s = only(replace(BARE, spools=(PLENTY,), strands=(1,), turns=(870,)))
     assert (s.volts_ratio, s.henries_ratio, s.short_circuit_ratio, s.ohms) == pytest.approx((1.5, 2.25, 2 / 3, 1.5))
@@ -187,6 +199,15 @@ def test_a_spool_that_would_run_out_is_said_and_comes_after_what_is_enough() -> 
     assert r.nearest[1].short_grams == pytest.approx(grams)
     enough = only(replace(BARE, spools=(Spool("rest", ONE_MM2, grams),), strands=(1,)))
     assert (enough.short_grams, enough.usable) == (0, True)
+
+
+def test_each_strand_in_hand_takes_its_own_wire() -> None:
+    """58 m of 0.5 mm2 and its enamel, a ring of pi/4 x 0.85^2 less 0.5 mm2 at 1.4 g/cm3: twice of two in hand."""
+    strand = 58 * (0.5 * 8.89 + 1.4 * (math.pi / 4 * 0.7225 - 0.5))
+    two = replace(BARE, strands=(2,))
+    assert only(replace(two, spools=(HALF,))).grams_needed == pytest.approx(2 * strand)
+    s = only(replace(two, spools=(Spool("rest", HALF_MM2, 1.5 * strand),)))
+    assert s.short_grams == pytest.approx(strand)
 
 
 def test_spools_of_one_wire_count_together_but_a_coil_is_of_one_piece() -> None:

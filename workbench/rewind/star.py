@@ -9,6 +9,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 # below it a sum of unit vectors is nought; rounding leaves some 1e-14
 NOUGHT = 1e-9
 
@@ -96,15 +98,14 @@ def best_senses(arrows: Sequence[complex]) -> tuple[tuple[int, ...], ...]:
     Whatever lies on one side of the longest sum keeps its sense, so only splits by a line have to be tried.
     """
     folded = sorted({round(cmath.phase(a) % math.pi, 9) % round(math.pi, 9) for a in arrows})
-    found: dict[tuple[int, ...], float] = {}
-    for i, angle in enumerate(folded):
-        following = folded[i + 1] if i + 1 < len(folded) else folded[0] + math.pi
-        axis = cmath.exp(1j * ((angle + following) / 2 + math.pi / 2))
-        senses = [1 if (a * axis.conjugate()).real > 0 else -1 for a in arrows]
-        kept = tuple(s * senses[0] for s in senses)
-        found[kept] = abs(sum(s * a for s, a in zip(kept, arrows, strict=True)))
-    longest = max(found.values())
-    return tuple(senses for senses, length in found.items() if length >= longest * (1 - 1e-6))
+    following = np.array([*folded[1:], folded[0] + math.pi])
+    axes = np.exp(1j * ((np.array(folded) + following) / 2 + math.pi / 2))
+    every = np.array(arrows)
+    senses = np.where((every * axes.conj()[:, None]).real > 0, 1, -1)
+    senses *= senses[:, :1]
+    lengths = np.abs(senses @ every)
+    longest = senses[lengths >= lengths.max() * (1 - 1e-6)]
+    return tuple(dict.fromkeys(tuple(row) for row in longest.tolist()))
 
 
 def _sine(half_turns: int, of: int) -> float:
