@@ -56,7 +56,7 @@ class LikingDialog(QDialog):
         form_row(form, "Text &size", self.scale)
         form.addRow("", self.tones)
         form.addRow("", self.moves)
-        caption = label("&Pedal's key")
+        caption = label("&Pedal's key", "caption")
         caption.setBuddy(self.pedal)
         self.pedal.setAccessibleName("Pedal's key")
         self.pedal.setAccessibleDescription("Press the key that the pedal sends; it does what Enter does")

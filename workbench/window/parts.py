@@ -130,6 +130,7 @@ def form_row(form: QFormLayout, caption: str, field: QWidget, *, tip: str = "") 
     """One row of a form: label with its buddy, accessible name and description."""
     made = QLabel(caption)
     made.setBuddy(field)
+    made.setProperty("role", "caption")
     field.setAccessibleName(caption.replace("&", ""))
     if tip:
         field.setAccessibleDescription(tip)

@@ -236,6 +236,7 @@ QLabel[role="title"] {{ font-size: {s.title}px; font-weight: {weight["semi"]}; }
 QLabel[role="quiet"] {{ font-size: {s.quiet}px; color: {t.quiet}; }}
 QLabel[role="value"] {{ font-size: {s.value}px; font-weight: {weight["semi"]}; }}
 QLabel[role="big"] {{ font-size: {s.big}px; font-weight: {weight["semi"]}; }}
+QLabel[role="caption"] {{ min-height: {s.target}px; }}
 {verdicts}
 QPushButton, QToolButton {{
     background: {t.panel}; color: {t.ink}; border: 2px solid {t.field_edge}; border-radius: 6px;
@@ -274,6 +275,7 @@ QAbstractItemView {{
 QAbstractItemView[role="bare"] {{ border-color: transparent; }}
 QAbstractItemView[role="bare"]:focus {{ border-color: {t.accent}; }}
 QTableView {{ gridline-color: {t.panel_edge}; }}
+QTableView::item {{ padding: 0 {s.px(6)}px; }}
 QTableView::item:focus {{ border: 2px solid {t.accent}; }}
 QTableView::item:selected:focus {{ border: 2px solid {t.ink}; }}
 QHeaderView {{ border: none; background: {t.page}; }}

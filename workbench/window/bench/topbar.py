@@ -53,7 +53,7 @@ class TopBar(QFrame):
             for c, block in enumerate(row):
                 if block is not None:
                     self._grid.addWidget(block, r, c)
-        stretches = {tag: 3, unit: 4} if two else {tag: 4, unit: 4, part: 2, meter: 3}
+        stretches = {tag: 3, unit: 4} if two else {tag: 15, unit: 15, part: 7, meter: 13}
         for named, stretch in stretches.items():
             self._grid.setColumnStretch(rows[0].index(named), stretch)
 
