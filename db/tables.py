@@ -275,3 +275,66 @@ STAMP = Table(
     Column("version_num", String(32), nullable=False),
     PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
 )
+
+
+class SpoolRow(Row):
+    """Wire on the shelf: what is left of it now."""
+
+    __tablename__ = "spools"
+    __table_args__ = (
+        UniqueConstraint("name"),
+        CheckConstraint("length(name) > 0", name="name"),
+        CheckConstraint("grams >= 0", name="grams"),
+    )
+    id: Mapped[UUID] = mapped_column(primary_key=True)
+    name: Mapped[str]
+    gauge: Mapped[str]
+    build: Mapped[str]
+    grams: Mapped[float]
+    note: Mapped[str]
+    made_at: Mapped[datetime]
+    version: Mapped[int]
+    made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
+
+
+class RewindRow(Row):
+    """One winding replaced within a job. `body`: as found, planned and as wound, as JSON in the rewind desk's shape."""
+
+    __tablename__ = "rewinds"
+    __table_args__ = (Index(None, "job_id"),)
+    id: Mapped[UUID] = mapped_column(primary_key=True)
+    job_id: Mapped[UUID] = mapped_column(ForeignKey("jobs.id"))
+    winding: Mapped[str]
+    body: Mapped[str]
+    made_at: Mapped[datetime]
+    done_at: Mapped[datetime | None]
+    version: Mapped[int]
+    made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
+
+
+class SpoolDrawRow(Row):
+    """What a rewind took off a spool, once."""
+
+    __tablename__ = "spool_draws"
+    __table_args__ = (UniqueConstraint("rewind_id", "spool_id"), CheckConstraint("grams > 0", name="grams"))
+    id: Mapped[UUID] = mapped_column(primary_key=True)
+    spool_id: Mapped[UUID] = mapped_column(ForeignKey("spools.id"))
+    rewind_id: Mapped[UUID] = mapped_column(ForeignKey("rewinds.id"))
+    grams: Mapped[float]
+    drawn_at: Mapped[datetime]
+    made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
+
+
+class RepairRow(Row):
+    """`place` counts within the job, from 1. `kind`: a code that the store knows no list of."""
+
+    __tablename__ = "repairs"
+    __table_args__ = (UniqueConstraint("job_id", "place"), CheckConstraint("place >= 1", name="place"))
+    id: Mapped[UUID] = mapped_column(primary_key=True)
+    job_id: Mapped[UUID] = mapped_column(ForeignKey("jobs.id"))
+    place: Mapped[int]
+    kind: Mapped[str]
+    where: Mapped[str]
+    note: Mapped[str]
+    repaired_at: Mapped[datetime]
+    made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))

@@ -5,7 +5,7 @@ from sqlalchemy.schema import DDL
 
 from db.tables import Row
 
-APPEND_ONLY = ("pattern_revisions", "readings", "strikes", "decisions", "cards")
+APPEND_ONLY = ("pattern_revisions", "readings", "strikes", "decisions", "cards", "spool_draws", "repairs")
 
 
 def trigger_sql(table: str, deed: str) -> str:

@@ -269,3 +269,64 @@ class GoodSheet:
     tag: str
     ran_well: bool
     past: PastSheet
+
+
+class RepairKind(StrEnum):
+    """What was mended without replacing a winding."""
+
+    TERMINAL = "terminal"
+    SPLICE = "splice"
+    GROUND = "ground"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Spool:
+    """Wire on the shelf. `gauge` and `build` as the wire tables name them; `grams` left of it now, enamel and all."""
+
+    id: UUID
+    name: str
+    gauge: str
+    build: str
+    grams: float
+    note: str = ""
+    version: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class SpoolDraw:
+    """What a rewind took off a spool, grams: drawn once, when the rewind is done."""
+
+    id: UUID
+    spool_id: UUID
+    rewind_id: UUID
+    grams: float
+    drawn_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class KeptRewind:
+    """One winding replaced within a job. `body`: as found, planned and as wound, as JSON in the rewind desk's shape.
+
+    `done_at` None while it is being worked on.
+    """
+
+    id: UUID
+    job_id: UUID
+    winding: str
+    body: str
+    made_at: datetime
+    done_at: datetime | None = None
+    version: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """Something mended within a job: `where` and what, in the shop's words. Sheets read before it say nothing of it."""
+
+    id: UUID
+    job_id: UUID
+    kind: RepairKind
+    where: str
+    note: str
+    repaired_at: datetime

@@ -20,10 +20,14 @@ from workbench.records import (
     Job,
     KeptDraft,
     KeptReading,
+    KeptRewind,
     NamedMeter,
     PastSheet,
     PatternRevision,
+    Repair,
     SheetHead,
+    Spool,
+    SpoolDraw,
     Strike,
     Unit,
     UnitListed,
@@ -119,6 +123,26 @@ class Shop:
     def drop_draft(self, draft: KeptDraft, then: Then[None] = None, failed: Failed = None) -> Future[None]:
         return self._at.write(lambda s: queries.drafts.drop(s, draft), then, failed)
 
+    def save_spool(self, spool: Spool, then: Then[Spool] = None, failed: Failed = None) -> Future[Spool]:
+        """The spool with the version it has then; a new one gets 1."""
+        made_at = self._now()
+        return self._at.write(lambda s: queries.shelf.save(s, spool, made_at), then, failed)
+
+    def save_rewind(
+        self, rewind: KeptRewind, then: Then[KeptRewind] = None, failed: Failed = None
+    ) -> Future[KeptRewind]:
+        """A rewind as far as it has come, with its new version."""
+        return self._at.write(lambda s: queries.rewinds.save(s, rewind), then, failed)
+
+    def finish_rewind(
+        self, rewind: KeptRewind, draws: Sequence[SpoolDraw], then: Then[KeptRewind] = None, failed: Failed = None
+    ) -> Future[KeptRewind]:
+        """A rewind that is done, and what it took off the shelf, in one transaction; twice draws once."""
+        return self._at.write(lambda s: queries.shelf.finish(s, rewind, draws), then, failed)
+
+    def keep_repair(self, repair: Repair, then: Then[Repair] = None, failed: Failed = None) -> Future[Repair]:
+        return self._at.write(lambda s: queries.rewinds.keep_repair(s, repair), then, failed)
+
     def keep_jobs(self, jobs: Sequence[WholeJob], then: Then[None] = None, failed: Failed = None) -> Future[None]:
         """Whole jobs, all of them or none. Patterns and meters must be kept already."""
         return self._at.write(lambda s: queries.whole.keep(s, jobs), then, failed)
@@ -198,6 +222,21 @@ class Shop:
     ) -> Future[tuple[KeptDraft, ...]]:
         """What lies on one desk, the latest changed first."""
         return self._at.read(lambda s: queries.drafts.of_kind(s, kind), then, failed)
+
+    def spools(self, then: Then[tuple[Spool, ...]] = None, failed: Failed = None) -> Future[tuple[Spool, ...]]:
+        return self._at.read(queries.shelf.spools, then, failed)
+
+    def rewinds_of(
+        self, job_id: UUID, then: Then[tuple[KeptRewind, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[KeptRewind, ...]]:
+        """Of one job, oldest first."""
+        return self._at.read(lambda s: queries.rewinds.of_job(s, job_id), then, failed)
+
+    def repairs_of(
+        self, job_id: UUID, then: Then[tuple[Repair, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[Repair, ...]]:
+        """Of one job, in the order they were written down."""
+        return self._at.read(lambda s: queries.rewinds.repairs_of(s, job_id), then, failed)
 
     def recent_units(
         self, limit: int = 20, then: Then[tuple[UnitListed, ...]] = None, failed: Failed = None

@@ -8,10 +8,26 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from db.queries import cards, drafts, found, good, jobs, listed, meters, patterns, sheets, stock, units, whole
+    from db.queries import (
+        cards,
+        drafts,
+        found,
+        good,
+        jobs,
+        listed,
+        meters,
+        patterns,
+        rewinds,
+        sheets,
+        shelf,
+        stock,
+        units,
+        whole,
+    )
 
 __all__ = [
-    "cards", "drafts", "found", "good", "jobs", "listed", "meters", "patterns", "sheets", "stock", "units", "whole",
+    "cards", "drafts", "found", "good", "jobs", "listed", "meters", "patterns", "rewinds", "sheets", "shelf",
+    "stock", "units", "whole",
 ]  # fmt: skip
 
 

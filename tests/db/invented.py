@@ -13,9 +13,14 @@ from workbench.records import (
     Job,
     KeptDraft,
     KeptReading,
+    KeptRewind,
     NamedMeter,
     Outcome,
+    Repair,
+    RepairKind,
     SheetHead,
+    Spool,
+    SpoolDraw,
     Strike,
     TemperatureSource,
     Unit,
@@ -90,6 +95,10 @@ DECIDED = Decided(
     "P.3",
     ran_well=True,
 )
+SPOOL = Spool(uid(61), "shelf 3", "AWG 22", "heavy", 812.5, "half used", 1)
+REWIND = KeptRewind(uid(62), JOB.id, "fine coil", '{"turns":420}', at(16), at(18))
+DRAW = SpoolDraw(uid(63), SPOOL.id, REWIND.id, 112.5, at(18))
+REPAIR = Repair(uid(64), JOB.id, RepairKind.SPLICE, "P.3", "grey splice opened, soldered, sleeved", at(17))
 DRAFT = KeptDraft(uid(51), "patterns", "half a plug", '{"plugs":[]}', at(14), at(15))
 CARD = CardMade(uid(41), HEAD_OF_SHEET.id, 1, "printed", at(13), Whose.SHOP, CardSize.LABEL, '["plugface card",1]')
 
@@ -122,5 +131,8 @@ def fill(store: Store) -> None:
         queries.jobs.decide(s, DECIDED)
         queries.cards.note(s, CARD)
         queries.drafts.save(s, DRAFT)
+        queries.shelf.save(s, replace(SPOOL, version=0), at(-3))
+        queries.rewinds.keep_repair(s, REPAIR)
+        queries.shelf.finish(s, REWIND, (DRAW,))
     with store.writing() as s:  # the pattern moves on; the sheet keeps what it was judged against
         queries.patterns.save(s, WIDER, at(30), WIDER_ID)

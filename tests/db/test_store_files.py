@@ -10,7 +10,23 @@ import pytest
 from db import queries
 from db.revision import HEAD, REVISIONS
 from db.store import Store
-from tests.db.invented import BENCH, CARD, DECIDED, DRAFT, HEAD_OF_SHEET, JOB, METER, PATTERN, READINGS, UNIT, WIDER
+from tests.db.invented import (
+    BENCH,
+    CARD,
+    DECIDED,
+    DRAFT,
+    DRAW,
+    HEAD_OF_SHEET,
+    JOB,
+    METER,
+    PATTERN,
+    READINGS,
+    REPAIR,
+    REWIND,
+    SPOOL,
+    UNIT,
+    WIDER,
+)
 from tests.db.make_store_file import STORES
 from workbench.records import CardSize, Whose
 
@@ -25,7 +41,10 @@ _ONLY_KIND = replace(CARD, whose=Whose.CUSTOMER, size=CardSize.STAND, asserts=""
 CARDS = {"0001": _ONLY_KIND, "0002": _ONLY_KIND}
 DECISIONS = dict.fromkeys(("0001", "0002", "0003"), replace(DECIDED, found="", found_where="", ran_well=False))
 DECISIONS["0004"] = replace(DECIDED, ran_well=False)
-DRAFTS = {"0005": (replace(DRAFT, version=1),)}
+DRAFTS = dict.fromkeys(("0005", "0006"), (replace(DRAFT, version=1),))
+SPOOLS = {"0006": (replace(SPOOL, grams=SPOOL.grams - DRAW.grams, version=2),)}
+REWINDS = {"0006": (replace(REWIND, version=1),)}
+REPAIRS = {"0006": (REPAIR,)}
 
 
 @pytest.mark.parametrize("revision", REVISIONS)
@@ -43,6 +62,9 @@ def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
             assert queries.meters.all_meters(s) == (METER,)
             assert queries.cards.of_sheet(s, HEAD_OF_SHEET.id) == (CARDS.get(revision, CARD),)
             assert queries.drafts.of_kind(s, DRAFT.kind) == DRAFTS.get(revision, ())
+            assert queries.shelf.spools(s) == SPOOLS.get(revision, ())
+            assert queries.rewinds.of_job(s, JOB.id) == REWINDS.get(revision, ())
+            assert queries.rewinds.repairs_of(s, JOB.id) == REPAIRS.get(revision, ())
     finally:
         store.close()
     copies = list(tmp_path.glob("*.revision-*"))
@@ -70,7 +92,7 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     decisions = after.pop("decisions")
     assert [row[-3:] for row in decisions] == [("", "", 0)]
     assert [row[:-3] for row in decisions] == before.pop("decisions")
-    assert after.pop("drafts") == []
+    assert all(after.pop(new) == [] for new in ("drafts", "spools", "rewinds", "spool_draws", "repairs"))
     assert after == before
 
 

@@ -1,0 +1,45 @@
+"""Rewinds and repairs of a job."""
+
+from dataclasses import replace
+from uuid import UUID
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from db.keep import add, edit, next_place, row_of
+from db.tables import RepairRow, RewindRow
+from workbench.records import KeptRewind, Repair, RepairKind
+
+
+def of_job(session: Session, job_id: UUID) -> tuple[KeptRewind, ...]:
+    """Oldest first."""
+    rows = session.scalars(
+        select(RewindRow).where(RewindRow.job_id == job_id).order_by(RewindRow.made_at, RewindRow.id)
+    )  # fmt: skip
+    return tuple(KeptRewind(r.id, r.job_id, r.winding, r.body, r.made_at, r.done_at, r.version) for r in rows)
+
+
+def save(session: Session, rewind: KeptRewind) -> KeptRewind:
+    """Adds a rewind, or edits the one kept under its id; as it is kept then. Raises ChangedElsewhere."""
+    changing = {"winding": rewind.winding, "body": rewind.body, "done_at": rewind.done_at}
+    if row_of(session, RewindRow, rewind.id) is None:
+        values = {"id": rewind.id, "job_id": rewind.job_id, "made_at": rewind.made_at, "version": 1}
+        add(session, RewindRow, values | changing)
+        return replace(rewind, version=1)
+    what = f"rewind of the {rewind.winding}"
+    return replace(rewind, version=edit(session, RewindRow, what, {"id": rewind.id, **changing}, rewind.version))
+
+
+def repairs_of(session: Session, job_id: UUID) -> tuple[Repair, ...]:
+    """In the order they were written down."""
+    rows = session.scalars(select(RepairRow).where(RepairRow.job_id == job_id).order_by(RepairRow.place))
+    return tuple(Repair(r.id, r.job_id, RepairKind(r.kind), r.where, r.note, r.repaired_at) for r in rows)
+
+
+def keep_repair(session: Session, repair: Repair) -> Repair:
+    values = {
+        "id": repair.id, "job_id": repair.job_id, "kind": str(repair.kind), "where": repair.where,
+        "note": repair.note, "repaired_at": repair.repaired_at,
+    }  # fmt: skip
+    add(session, RepairRow, values, {"place": next_place(session, RepairRow, "place", job_id=repair.job_id)})
+    return repair
