@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QFontMetricsF, QRawFont
-from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.window.contrast import contrast
@@ -78,6 +78,22 @@ def test_text_and_targets_follow_the_scale(qapp: QApplication, qtbot: QtBot, sca
     assert button.font().pixelSize() == round(15 * scale)
     for w in (button, edit, box):
         assert w.height() >= 36 * scale
+    theme.apply(qapp, LIGHT)
+
+
+@THEMES
+def test_the_handle_of_a_scroll_bar_stands_out(qapp: QApplication, qtbot: QtBot, t: Theme) -> None:
+    theme.apply(qapp, t)
+    area = QScrollArea()
+    qtbot.addWidget(area)
+    area.setWidget(QLabel("\n".join(["line"] * 80)))
+    area.resize(200, 200)
+    area.show()
+    bar = area.verticalScrollBar()
+    assert bar.isVisible()
+    down = bar.grab().toImage()
+    handle, groove = (down.pixelColor(bar.width() // 2, y) for y in (20, bar.height() - 8))
+    assert contrast(handle, groove) >= 3
     theme.apply(qapp, LIGHT)
 
 

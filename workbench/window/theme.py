@@ -293,6 +293,15 @@ QTableView[role="triangle"]:focus {{ border: none; }}
 QTableView[role="triangle"]::item, QTableView[role="triangle"]::item:selected {{ border: none; }}
 QWidget[role="clear"] {{ background: transparent; }}
 QScrollArea {{ border: 2px solid transparent; background: transparent; }}
+QScrollBar {{ background: {t.page}; border: none; }}
+QScrollBar:vertical {{ width: {s.px(14)}px; }}
+QScrollBar:horizontal {{ height: {s.px(14)}px; }}
+QScrollBar::handle {{ background: {t.field_edge}; border-radius: {s.px(3)}px; margin: {s.px(3)}px; }}
+QScrollBar::handle:hover {{ background: {t.accent}; }}
+QScrollBar::handle:vertical {{ min-height: {s.px(16)}px; }}
+QScrollBar::handle:horizontal {{ min-width: {s.px(16)}px; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: none; }}
 QCheckBox, QRadioButton {{ min-height: {s.target - 4}px; spacing: {s.px(8)}px; border: 2px solid transparent; }}
 QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {t.accent}; border-radius: 4px; }}
 QCheckBox::indicator, QRadioButton::indicator {{
