@@ -30,6 +30,19 @@ class Refused(StoreTrouble):
     """What was asked for contradicts what is kept already: a tag that is taken, a reading struck before."""
 
 
+class PatternsThere(Refused):
+    """Patterns that were to be brought in, where the shop has others under those `names`."""
+
+    def __init__(self, names: tuple[str, ...]) -> None:
+        said = ", ".join(f"“{n}”" for n in names)
+        others = f"another pattern named {said}" if len(names) == 1 else f"other patterns named {said}"
+        super().__init__(
+            f"The shop has {others} already. What it has stands and nothing was brought in. "
+            "Bring them in as further revisions of those, or under other names."
+        )
+        self.names = names
+
+
 class Moment(Enum):
     """What was being done, as a sentence that says what is safe now."""
 

@@ -18,6 +18,8 @@ def main(argv: list[str] | None = None) -> int:
             return _judge(args.store)
         case "which":
             return _which(args.library)
+        case "patterns":
+            return _patterns(args)
         case "demo":
             return _demo(args)
         case "pictures":
@@ -40,6 +42,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     which = commands.add_parser("which", help="which pattern an unknown part is of: JSON Lines, as judge takes them")
     which.add_argument("--library", metavar="FILE", type=Path, required=True, help="the patterns, one JSON line each")
+    _patterns_parser(commands.add_parser("patterns", help="patterns as files: written, taken in, looked through"))
     demo = commands.add_parser("demo", help="open the demo shop at the bench; its store is thrown away afterwards")
     demo.add_argument(
         "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
@@ -52,6 +55,31 @@ def _parser() -> argparse.ArgumentParser:
     pictures = commands.add_parser("pictures", help="draw every screen of the demo shop as PNG, and a card as PDF")
     pictures.add_argument("--to", metavar="DIR", type=Path, required=True)
     return parser
+
+
+def _patterns_parser(patterns: argparse.ArgumentParser) -> None:
+    does = patterns.add_subparsers(dest="does", title="commands", metavar="", required=True)
+    out = does.add_parser("export", help="write the shop's patterns, the latest revision of each, as files")
+    out.add_argument("names", metavar="NAME", nargs="*", help="which; all of them unless told")
+    out.add_argument(
+        "--to", metavar="PATH", type=Path,
+        help="a folder, or a file: .json for one, .jsonl for one a line; standard output, one a line, unless told",
+    )  # fmt: skip
+    out.add_argument("--replace", action="store_true", help="write over files that say something else")
+    taken = does.add_parser("import", help="take patterns into the shop: all of them, or none")
+    taken.add_argument(
+        "--as-revision", action="store_true", help="those that the shop has otherwise become its next revisions"
+    )
+    check = does.add_parser("check", help="say what is wrong with pattern files, and what they can't show")
+    check.add_argument("--strict", action="store_true", help="tell by the exit, too, of what should be mended")
+    for reads in (taken, check):
+        reads.add_argument(
+            "paths", metavar="FILE", nargs="+", type=Path, help="a .json or .jsonl file, or a folder of them"
+        )
+    for which, why in (
+        (out, "the store to read"), (taken, "the store to write to"), (check, "a store whose meters are to judge them")
+    ):  # fmt: skip
+        which.add_argument("--store", metavar="URL", default=argparse.SUPPRESS, help=why)
 
 
 def _judge(store: str | None) -> int:
@@ -100,6 +128,22 @@ def _which(library: Path) -> int:
         return 2
     try:
         return 0 if which_lines(sys.stdin.buffer, sys.stdout, patterns) else 1
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 1
+
+
+def _patterns(args: argparse.Namespace) -> int:
+    from workbench import patternscommand
+
+    try:
+        match args.does:
+            case "export":
+                return patternscommand.export(args.store, args.names, args.to, replace=args.replace)
+            case "import":
+                return patternscommand.bring_in(args.store, args.paths, as_revisions=args.as_revision)
+            case _:
+                return patternscommand.check(args.store, args.paths, strict=args.strict)
     except BrokenPipeError:
         sys.stderr.close()
         return 1

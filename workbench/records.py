@@ -70,6 +70,22 @@ class PatternRevision:
     made_at: datetime
 
 
+class Arrival(StrEnum):
+    """What became of a pattern that was brought in."""
+
+    NEW = "new"
+    REVISION = "revision"  # a further one of a pattern that was there
+    KEPT = "kept"  # it was there already, as this revision or an older one
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """A pattern that was brought in: `revision` is the one it is kept as."""
+
+    revision: PatternRevision
+    arrival: Arrival
+
+
 @dataclass(frozen=True, slots=True)
 class NamedMeter:
     """A meter the shop knows by name."""

@@ -14,6 +14,7 @@ from db.thread import Crash, Deliver, Failed, StoreThread, Then
 from workbench.findings.odds import Counts
 from workbench.records import (
     BenchFile,
+    Brought,
     CardMade,
     Decided,
     GoodSheet,
@@ -153,6 +154,24 @@ class Shop:
         """A further revision of the pattern of that name; the latest one where nothing changed."""
         made_at = self._now()
         return self._at.write(lambda s: queries.patterns.save(s, pattern, made_at), then, failed)
+
+    def bring_in(
+        self,
+        patterns: Sequence[Pattern],
+        then: Then[tuple[Brought, ...]] = None,
+        failed: Failed = None,
+        *,
+        as_revisions: bool = False,
+    ) -> Future[tuple[Brought, ...]]:
+        """Patterns from elsewhere, all of them or none, in their order.
+
+        One that differs from the shop's of its name is refused (`db.trouble.PatternsThere`), or becomes a further
+        revision of it.
+        """
+        made_at = self._now()
+        return self._at.write(
+            lambda s: queries.patterns.bring_in(s, patterns, made_at, as_revisions=as_revisions), then, failed
+        )
 
     def save_meter(self, named: NamedMeter, then: Then[NamedMeter] = None, failed: Failed = None) -> Future[NamedMeter]:
         """The meter with the version it has then; a new one gets 1."""

@@ -1,5 +1,6 @@
 """Patterns and their revisions."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
@@ -9,7 +10,8 @@ from sqlalchemy.orm import Session
 from db.bodies import digest_of, pattern_of, pattern_text
 from db.keep import add
 from db.tables import PatternRevisionRow, PatternRow
-from workbench.records import PatternRevision, new_id
+from db.trouble import PatternsThere
+from workbench.records import Arrival, Brought, PatternRevision, new_id
 from workbench.stator.pattern import Pattern
 
 
@@ -44,6 +46,39 @@ def save(
     }
     add(session, PatternRevisionRow, values)
     return revision(session, id)
+
+
+def bring_in(
+    session: Session, patterns: Sequence[Pattern], made_at: datetime, *, as_revisions: bool
+) -> tuple[Brought, ...]:
+    """Patterns from elsewhere, in their order; one that is kept already, as whatever revision, is not kept twice.
+
+    `as_revisions`: whether those that differ from the shop's of their name become further revisions of it. Raises
+    PatternsThere where they may not.
+    """
+    out: list[Brought] = []
+    others: dict[str, None] = {}
+    for pattern in patterns:
+        kept = _kept_as(session, pattern)
+        if kept is not None:
+            out.append(Brought(kept, Arrival.KEPT))
+        elif not as_revisions and by_name(session, pattern.name) is not None:
+            others[pattern.name] = None
+        else:
+            made = save(session, pattern, made_at)
+            out.append(Brought(made, Arrival.NEW if made.number == 1 else Arrival.REVISION))
+    if others:  # what was saved above goes with the transaction
+        raise PatternsThere(tuple(others))
+    return tuple(out)
+
+
+def _kept_as(session: Session, pattern: Pattern) -> PatternRevision | None:
+    """The newest revision that says just this."""
+    r = PatternRevisionRow
+    query = select(r).join(PatternRow, PatternRow.id == r.pattern_id).where(PatternRow.name == pattern.name)
+    same = query.where(r.digest == digest_of(pattern_text(pattern))).order_by(r.number.desc())
+    row = session.scalars(same).first()
+    return None if row is None else record(row)
 
 
 def latest(session: Session) -> tuple[PatternRevision, ...]:

@@ -23,10 +23,16 @@ from workbench.stator.pattern import (
     Winding,
 )
 
+SCHEMA = "urn:plugface:schema:pattern-1"
+
 
 def pattern_from_json(value: Any, path: str = "") -> Pattern:
     """Raises FieldError naming the field, from `path` on."""
     f = Fields(value, path, "a pattern")
+    if f.has("$schema"):
+        written_by = f.text("$schema")
+        if written_by != SCHEMA:
+            raise FieldError(f.place("$schema"), f"{written_by!r} is not the {SCHEMA!r} that this program reads")
     name = f.text("name")
     celsius = f.number("reference_celsius")
     conductor = f.code("conductor", Conductor, "conductor")
