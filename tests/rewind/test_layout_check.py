@@ -207,6 +207,7 @@ GOOD = plan(TWELVE).coils
         ([ToothCoil(1, 1, 0)], "coils[0].sense", "1 or -1, not 0"),
         ([ToothCoil(1, 1, 1, turns=0)], "coils[0].turns", "from 1 to"),
         ([ToothCoil(1, 1, 1, path=2)], "coils[0].path", "no group 2"),
+        ([ToothCoil(1, 1, 1, place=8)], "coils[0].place", "from 0 to 7, not at 8"),
         ([*GOOD, ToothCoil(1, 2, 1)], "coils[12].place", "place 0 on tooth 1 is taken"),
         (GOOD[:4], "coils", "phase 2 has no coil"),
         ([ToothCoil(1, 1, 1, place=i) for i in range(513)], "coils", "more than the 512"),

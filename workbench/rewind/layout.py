@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from workbench.rewind.errors import RewindError
 from workbench.rewind.star import Around
-from workbench.stator.layout import MOST_COILS, MOST_TEETH, Coil, Facing, Layout
+from workbench.stator.layout import MOST_COILS, MOST_PLACES, MOST_TEETH, Coil, Facing, Layout
 
 MOST_POLES = 2 * MOST_TEETH
 MOST_TURNS = 100_000
@@ -150,6 +150,8 @@ def _faults_of(s: Scheme, c: ToothCoil, taken: set[tuple[int, int]]) -> Iterator
         yield "turns", f"a coil has from 1 to {MOST_TURNS} turns, not {c.turns}"
     if not 1 <= c.path <= s.paths:
         yield "path", f"there is no group {c.path} side by side; each phase has {s.paths}"
+    if not 0 <= c.place < MOST_PLACES:
+        yield "place", f"a place in a stack lies from 0 to {MOST_PLACES - 1}, not at {c.place}"
     if (c.tooth, c.place) in taken:
         yield "place", f"place {c.place} on tooth {c.tooth} is taken"
 

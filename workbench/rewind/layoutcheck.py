@@ -88,7 +88,8 @@ def _poles(scheme: Scheme) -> Iterator[int]:
 
 def turned(coils: Sequence[ToothCoil], about: Sequence[ToothCoil]) -> tuple[ToothCoil, ...]:
     """The same coils, with some turned about."""
-    return tuple(replace(c, sense=-c.sense) if c in about else c for c in coils)
+    these = frozenset(about)
+    return tuple(replace(c, sense=-c.sense) if c in these else c for c in coils)
 
 
 def _checked(scheme: Scheme, coils: Sequence[ToothCoil], poles: int) -> Checked:
