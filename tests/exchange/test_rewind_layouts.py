@@ -76,6 +76,25 @@ def test_one_phase_with_unknown_poles_has_steps_and_says_what_it_took() -> None:
     assert [s["sense"] for s in told["steps"]] == [1, -1, 1, -1]
 
 
+def test_teeth_kept_free_come_back_unwound_and_one_layer_winds_every_second() -> None:
+    asked = {name: value for name, value in LAYOUT.items() if name != "harmonics"}
+    told = answer(asked | {"free": [2], "layers": 1, "coils_per_phase": 1})
+    ANSWER["layout"].validate(told)
+    assert told["unwound"] == [t for t in range(1, 13) if t not in {s["tooth"] for s in told["steps"]}]
+    assert {s["tooth"] % 2 for s in told["steps"]} == {1}
+
+
+def test_groups_side_by_side_come_back_with_their_leads_and_what_circulates() -> None:
+    told = answer({"id": "x", "ask": "layout", "teeth": 2, "poles": 2, "phases": 1, "connection": "parallel",
+                   "paths": 2, "coils": [{"tooth": 1, "phase": 1, "sense": 1, "turns": 60},
+                                         {"tooth": 2, "phase": 1, "sense": -1, "turns": 55, "path": 2}]})  # fmt: skip
+    ANSWER["layout"].validate(told)
+    assert [(s["path"], s["start"], s["finish"]) for s in told["steps"]] == [
+        (n, {"at": "lead", "number": 1}, {"at": "lead", "number": 2}) for n in (1, 2)
+    ]
+    assert [r["note"] for r in told["checked"][0]["remarks"]] == ["circulates"]
+
+
 def test_substitutes_come_back_as_wire_that_can_be_asked_with() -> None:
     told = answer(SUBSTITUTE)
     wires = [s["wire"] for s in told["substitutes"]]
