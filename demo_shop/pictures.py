@@ -114,6 +114,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
         ("strike", page.log.strike_out),
         ("note", page.log.note.click),
         ("job", page.job.click),
+        ("repair", page.repair),
         ("decide", page.decide),
     ):
         opened()

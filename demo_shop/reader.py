@@ -6,7 +6,7 @@ from typing import Any
 
 from db.trouble import StoreTrouble
 from demo_shop.build import PracticePart, bench_part
-from workbench.records import Decided, Job, KeptReading, SheetHead, Strike, Unit
+from workbench.records import Decided, Job, KeptReading, Repair, SheetHead, Strike, Unit
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.keeper import Failed, Then
@@ -26,6 +26,9 @@ class Waiting:
 
     def decide(self, decided: Decided, then: Then | None = None, failed: Failed | None = None) -> None:
         _wait(self._shop.decide(decided), then, failed)
+
+    def keep_repair(self, repair: Repair, then: Then | None = None, failed: Failed | None = None) -> None:
+        _wait(self._shop.keep_repair(repair), then, failed)
 
     def edit_unit(self, unit: Unit, then: Then | None = None, failed: Failed | None = None) -> None:
         _wait(self._shop.edit_unit(unit), then, failed)

@@ -238,9 +238,33 @@ class WholeJob:
     cards: tuple[CardMade, ...]
 
 
+class RepairKind(StrEnum):
+    """What was mended without replacing a winding."""
+
+    TERMINAL = "terminal"
+    SPLICE = "splice"
+    GROUND = "ground"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """Something mended within a job: `where` and what, in the shop's words. Sheets read before it say nothing of it."""
+
+    id: UUID
+    job_id: UUID
+    kind: RepairKind
+    where: str
+    note: str
+    repaired_at: datetime
+
+
 @dataclass(frozen=True, slots=True)
 class BenchFile:
-    """All that the bench needs of one unit: its latest job and that job's latest sheet."""
+    """All that the bench needs of one unit: its latest job and that job's latest sheet.
+
+    `repairs` of that job in their order; `rewound_at`: when a winding of it was last replaced within that job.
+    """
 
     unit: Unit
     job: Job
@@ -248,6 +272,8 @@ class BenchFile:
     sheet: SheetHead
     readings: tuple[KeptReading, ...]
     decided: Decided | None
+    repairs: tuple[Repair, ...] = ()
+    rewound_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,15 +311,6 @@ class GoodSheet:
     tag: str
     ran_well: bool
     past: PastSheet
-
-
-class RepairKind(StrEnum):
-    """What was mended without replacing a winding."""
-
-    TERMINAL = "terminal"
-    SPLICE = "splice"
-    GROUND = "ground"
-    OTHER = "other"
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,15 +351,3 @@ class KeptRewind:
     made_at: datetime
     done_at: datetime | None = None
     version: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Repair:
-    """Something mended within a job: `where` and what, in the shop's words. Sheets read before it say nothing of it."""
-
-    id: UUID
-    job_id: UUID
-    kind: RepairKind
-    where: str
-    note: str
-    repaired_at: datetime

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from db.bodies import meter_of, meter_text
 from db.keep import Values, add, edit, next_place
-from db.queries import jobs, patterns, units
+from db.queries import jobs, patterns, rewinds, units
 from db.tables import DecisionRow, JobRow, PatternRevisionRow, ReadingRow, SheetRow, StrikeRow, UnitRow
 from db.trouble import Refused
 from workbench.records import (
@@ -160,6 +160,8 @@ def _file(session: Session, unit: Unit, job: Job, head: SheetHead) -> BenchFile:
         head,
         readings_of(session, head.id),
         jobs.decision_of(session, job.id),
+        rewinds.repairs_of(session, job.id),
+        max((r.done_at for r in rewinds.of_job(session, job.id) if r.done_at is not None), default=None),
     )
 
 

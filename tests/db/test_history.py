@@ -15,6 +15,8 @@ from tests.db.invented import (
     METER,
     PATTERN,
     READINGS,
+    REPAIR,
+    REWIND,
     UNIT,
     WIDER_ID,
     at,
@@ -111,7 +113,7 @@ def test_an_old_sheet_opens_with_its_own_job(store: Store) -> None:
         new = queries.sheets.file_of(s, uid(6001))
         assert queries.sheets.file_of(s, uid(404)) is None
     revision = PatternRevision(HEAD_OF_SHEET.revision_id, uid(5), 1, PATTERN, at(-2))
-    assert old == BenchFile(UNIT, JOB, revision, HEAD_OF_SHEET, READINGS, DECIDED)
+    assert old == BenchFile(UNIT, JOB, revision, HEAD_OF_SHEET, READINGS, DECIDED, (REPAIR,), REWIND.done_at)
     assert new is not None
     assert (new.job.number, new.sheet.note, new.decided) == (2, "visit 2", None)
 

@@ -65,6 +65,7 @@ def _dialogs(hand: Hand) -> Screens:
         ("strike", page.log.strike_out),
         ("note", page.log.note.click),
         ("job", page.job.click),
+        ("repair", page.repair),
         ("decide", page.decide),
     ):
         dialog = _open(ask, hand)

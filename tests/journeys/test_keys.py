@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QDialogButtonBox, Q
 from tests.journeys.conftest import Hand, Open
 from tests.journeys.screens import screens
 from tests.journeys.test_by_keys import Keys
-from workbench.records import Outcome
+from workbench.records import Outcome, RepairKind
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, StrikeDialog
 from workbench.window.bench.jobdialog import JobDialog
+from workbench.window.bench.repairdialog import RepairDialog
 
 K = Qt.Key
 
@@ -172,3 +173,25 @@ def test_what_was_done_is_written_by_keys_kept_and_stands_on_the_card(demo: Hand
     file = demo.window.shop.find_unit(demo.bench.unit.tag).result()
     assert file is not None
     assert file.job == demo.bench.job
+
+
+def test_a_repair_is_written_down_by_keys_and_the_part_is_to_be_read_anew(demo: Hand) -> None:
+    keys = Keys(demo)
+    keys.ctrl(K.Key_J)
+    demo.until(lambda: isinstance(demo.page.dialog, JobDialog) and demo.page.dialog.isActiveWindow())
+    keys.ctrl(K.Key_M)
+    demo.until(lambda: isinstance(demo.page.dialog, RepairDialog) and demo.page.dialog.isActiveWindow())
+    keys.alt(K.Key_E)
+    assert keys.here == "Where"
+    keys.write("P 3")
+    keys.tab_to("Write it down")
+    keys.press(K.Key_Space)
+    demo.until(lambda: demo.page.dialog is None and demo.bench.repairs)
+    kept = demo.window.shop.repairs_of(demo.bench.job.id).result()
+    assert [(r.kind, r.where) for r in kept] == [(RepairKind.TERMINAL, "P 3")]
+    demo.front()
+    keys.ctrl(K.Key_J)
+    demo.until(lambda: isinstance(demo.page.dialog, JobDialog))
+    assert isinstance(demo.page.dialog, JobDialog)
+    assert demo.page.dialog.mended.text().startswith("Terminal P 3, ")
+    demo.page.dialog.reject()

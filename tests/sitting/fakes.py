@@ -15,6 +15,7 @@ from workbench.records import (
     KeptReading,
     NamedMeter,
     PatternRevision,
+    Repair,
     SheetHead,
     Strike,
     TemperatureSource,
@@ -84,6 +85,9 @@ class FakeKeeper:
 
     def decide(self, decided: Decided, then: Then | None = None, failed: Failed | None = None) -> None:
         self._note(Asked("decided", decided, then, failed))
+
+    def keep_repair(self, repair: Repair, then: Then | None = None, failed: Failed | None = None) -> None:
+        self._note(Asked("repair", repair, then, failed))
 
     def edit_unit(self, unit: Unit, then: Then | None = None, failed: Failed | None = None) -> None:
         self._note(Asked("unit", unit, then, failed))

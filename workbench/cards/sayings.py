@@ -52,6 +52,8 @@ def under_verdict(judged: JudgedSheet) -> str:
         case SheetVerdict.UNFINISHED:
             return "unfinished: " + _unfinished(judged)
         case _:
+            if judged.overtaken:
+                return "mended since these readings, and not read again"
             if judged.outweighed:
                 return "every check is in, but together they speak for something else"
             if not judged.doubtful:

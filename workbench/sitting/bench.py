@@ -6,7 +6,7 @@ from uuid import UUID
 
 from workbench.findings.faults import STATED, Fault
 from workbench.findings.records import Finding
-from workbench.records import BenchFile, Outcome
+from workbench.records import BenchFile, Outcome, RepairKind
 from workbench.sitting.jobwords import JobWords
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.opensheet import DECIDED, WEIGHED, OpenSheet, Reckon
@@ -87,6 +87,10 @@ class Bench(Taking):
         """What is to be remembered of this sitting, in the technician's own words."""
         if text.strip() != self.head.note:
             self._do(lambda: self._open.change_conditions(replace(self.head, note=text.strip())))
+
+    def repair(self, kind: RepairKind, where: str, note: str) -> None:
+        """Something was mended: written down for good, and the part is to be read anew."""
+        self._do(lambda: self._open.repair(kind, where, note))
 
     def write_job(self, words: JobWords) -> None:
         """What the shop writes of the part and of this visit in words of its own."""

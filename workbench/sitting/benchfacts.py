@@ -5,7 +5,7 @@ from uuid import UUID
 
 from workbench.findings.explain import Explained
 from workbench.findings.records import Finding
-from workbench.records import Decided, Job, SheetHead, Unit
+from workbench.records import Decided, Job, Repair, SheetHead, Unit
 from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Lines
 from workbench.sitting.opensheet import OpenSheet
@@ -40,6 +40,11 @@ class BenchFacts:
     @property
     def job(self) -> Job:
         return self._open.job
+
+    @property
+    def repairs(self) -> tuple[Repair, ...]:
+        """What was mended within this job, in its order."""
+        return self._open.repairs
 
     @property
     def pattern(self) -> Pattern:

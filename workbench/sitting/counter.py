@@ -12,6 +12,7 @@ from workbench.records import (
     Job,
     NamedMeter,
     PatternRevision,
+    Repair,
     SheetHead,
     TemperatureSource,
     Unit,
@@ -187,7 +188,9 @@ class Counter:
     def new_sheet(self, file: BenchFile, failed: Failed | None = None) -> None:
         """Another sitting within the same job, under the same meter and leads. `failed` hears why there is none."""
         head = _head(file.job, file.revision, head=file.sheet)
-        self._once(failed, lambda told: self._begin(file.unit, file.job, file.revision, head, failed=told))
+        self._once(
+            failed, lambda told: self._begin(file.unit, file.job, file.revision, head, file.repairs, failed=told)
+        )
 
     # ---- inside
 
@@ -246,14 +249,14 @@ class Counter:
         self._records.book(unit, job, booked, failed or self._failed)
 
     def _begin(
-        self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, *, tag_it: bool = False,
-        failed: Failed | None = None,
+        self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, repairs: tuple[Repair, ...] = (), *,
+        tag_it: bool = False, failed: Failed | None = None,
     ) -> None:  # fmt: skip
         def begun(kept: SheetHead) -> None:
             self.said = None
             self._beginning = False
             self.last_meter = kept.meter_id
-            self.on_bench(BenchFile(unit, job, revision, kept, (), None))
+            self.on_bench(BenchFile(unit, job, revision, kept, (), None, repairs))
             if tag_it:
                 self.on_tag(unit)
 

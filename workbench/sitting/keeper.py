@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from workbench.records import Decided, Job, KeptReading, SheetHead, Strike, Unit
+from workbench.records import Decided, Job, KeptReading, Repair, SheetHead, Strike, Unit
 
 Then = Callable[[Any], None]
 Failed = Callable[[Exception], None]
@@ -17,6 +17,8 @@ class Keeper(Protocol):
     def strike(self, strike: Strike, then: Then | None = None, failed: Failed | None = None) -> Any: ...
 
     def decide(self, decided: Decided, then: Then | None = None, failed: Failed | None = None) -> Any: ...
+
+    def keep_repair(self, repair: Repair, then: Then | None = None, failed: Failed | None = None) -> Any: ...
 
     def edit_unit(self, unit: Unit, then: Then | None = None, failed: Failed | None = None) -> Any: ...
 

@@ -11,10 +11,24 @@ from workbench.findings.faults import STATED, Fault
 from workbench.findings.known import known_of
 from workbench.findings.leading import sound_leads, weighed
 from workbench.findings.wiring import explain_on_the_bench
-from workbench.records import BenchFile, Decided, Job, KeptReading, Outcome, SheetHead, Strike, Unit, new_id, now
+from workbench.records import (
+    BenchFile,
+    Decided,
+    Job,
+    KeptReading,
+    Outcome,
+    Repair,
+    RepairKind,
+    SheetHead,
+    Strike,
+    Unit,
+    new_id,
+    now,
+)
 from workbench.sitting.jobwords import JobWords
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.lines import Keeping, Line, Lines
+from workbench.sitting.mended import retested
 from workbench.sitting.say import SILENCE, Choice, Said, Tone
 from workbench.sitting.standing import Standing
 from workbench.stator.errors import FieldError
@@ -183,6 +197,23 @@ class OpenSheet:
 
         self._standing.decide(decided, told)
 
+    @property
+    def repairs(self) -> tuple[Repair, ...]:
+        return self._standing.repairs
+
+    def repair(self, kind: RepairKind, where: str, note: str) -> str:
+        """Written down for good; what was read before says nothing of the part any more."""
+        if not (where.strip() or note.strip()):
+            return "Say what was mended and where: nothing was written down."
+
+        def told(e: Exception | None) -> None:
+            self._rejudge()
+            self._news(None if e is None else Said(Tone.REFUSES, f"The repair is not kept. {e}"))
+
+        self._standing.repair(Repair(new_id(), self.job.id, kind, where.strip(), note.strip(), now()), told)
+        self._rejudge()
+        return ""
+
     def write_job(self, words: JobWords) -> str:
         """What the shop writes of the part and of this visit."""
 
@@ -244,7 +275,9 @@ class OpenSheet:
         return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
 
     def _rejudge(self) -> None:
-        self._plain = judge(self._sheet(), self.expectations)  # by its readings alone
+        self._plain = retested(  # by its readings alone
+            judge(self._sheet(), self.expectations), self.head.started_at, self._standing.mended_at
+        )
         self.judged: JudgedSheet = self._plain
         self._newest = {self.expectations.key(r.reading.pair): r for r in self.judged.rows}
         self.explained = None

@@ -1,11 +1,13 @@
 """What stands for a whole sheet: part, job, head, decision. Shown at once, put back where it can't be kept."""
 
 from collections.abc import Callable
+from datetime import datetime
 
-from workbench.records import BenchFile, Decided, Job, SheetHead, Unit
+from workbench.records import BenchFile, Decided, Job, Repair, SheetHead, Unit
 from workbench.sitting.edited import Edited, Told
 from workbench.sitting.jobwords import JobWords, labelled, words_of, written
 from workbench.sitting.keeper import Keeper
+from workbench.sitting.mended import mended_at
 
 
 class Standing:
@@ -16,6 +18,8 @@ class Standing:
         self._safe_decided = file.decided
         self._keeper = keeper
         self._head: Edited[SheetHead] = Edited(file.sheet, keeper.change_conditions)
+        self.repairs = file.repairs
+        self._rewound_at = file.rewound_at
         self._unit: Edited[Unit] = Edited(file.unit, keeper.edit_unit)
         self._job: Edited[Job] = Edited(file.job, keeper.edit_job)
 
@@ -35,6 +39,21 @@ class Standing:
     def unkept(self) -> bool:
         """Whether the head shown is not the one that is kept."""
         return self._head.unkept
+
+    @property
+    def mended_at(self) -> datetime | None:
+        """When the part was last mended within this job."""
+        return mended_at(self.repairs, self._rewound_at)
+
+    def repair(self, repair: Repair, told: Told) -> None:
+        """Never edited: what was mended was mended."""
+        self.repairs = (*self.repairs, repair)
+
+        def failed(e: Exception) -> None:
+            self.repairs = tuple(r for r in self.repairs if r is not repair)
+            told(e)
+
+        self._keeper.keep_repair(repair, then=lambda _: told(None), failed=failed)
 
     def change(self, head: SheetHead, can_go_back: Callable[[SheetHead], bool], told: Told) -> None:
         """`can_go_back`: whether the readings taken since would fit the head that is kept."""

@@ -64,6 +64,8 @@ def _progress(bench: Bench) -> str:
         return f"read {words.pair_words(judged.awaiting[0], bench.pattern)} again"
     if judged.unread:
         return f"{len(plan) - len(judged.unread)} of {len(plan)} checks read"
+    if judged.overtaken:
+        return "mended since: begin a new sheet"
     if judged.doubtful:
         return f"{words.pair_words(judged.doubtful[0], bench.pattern)} can't be decided"
     return f"all {len(plan)} checks read"

@@ -63,6 +63,7 @@ class JudgedSheet:
     doubtful: tuple[Pair, ...]  # planned: undecided and leaning out, its open not proved, or contradicted
     clashes: tuple[Clash, ...]
     outweighed: bool = False  # good by its rows, but something other than sound is likelier
+    overtaken: bool = False  # good by its rows, but the part was mended since
 
     def rows_of(self, pair: Pair, key: "Expectations") -> tuple[Row, ...]:
         return tuple(r for r in self.rows if key.same(r.reading.pair, pair))

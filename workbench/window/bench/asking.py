@@ -1,7 +1,9 @@
 """What the bench asks in a dialog: conditions, a strike's reason, the decision, why a part came back."""
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QDialog, QWidget
 
 from workbench import words
@@ -9,10 +11,12 @@ from workbench.records import NamedMeter
 from workbench.sitting.bench import Bench
 from workbench.sitting.found import found_choices
 from workbench.sitting.jobwords import words_of
+from workbench.sitting.mended import repair_line
 from workbench.sitting.views import ReadingView
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, NoteDialog, StrikeDialog
 from workbench.window.bench.jobdialog import JobDialog
+from workbench.window.bench.repairdialog import RepairDialog
 from workbench.window.look import Look
 
 
@@ -45,8 +49,21 @@ class BenchAsking:
 
     def job(self) -> None:
         unit, job = self._bench.unit, self._bench.job
-        dialog = JobDialog(self._page, self._look, f"{unit.tag}, job {job.number}", words_of(unit, job))
-        self._ask(dialog, lambda: self._bench.write_job(dialog.words))
+        mended = [repair_line(r, _moment(r.repaired_at)) for r in self._bench.repairs]
+        dialog = JobDialog(self._page, self._look, f"{unit.tag}, job {job.number}", words_of(unit, job), mended)
+
+        def written() -> None:
+            self._bench.write_job(dialog.words)
+            if dialog.repairing:
+                QTimer.singleShot(0, self._page, self.repair)
+
+        self._ask(dialog, written)
+
+    def repair(self) -> None:
+        dialog = RepairDialog(self._page, self._look, self._bench.unit.tag)
+        self._ask(
+            dialog, lambda: self._bench.repair(dialog.kind, dialog.where.text(), dialog.note.toPlainText())
+        )  # fmt: skip
 
     def note(self) -> None:
         dialog = NoteDialog(self._page, self._look, self._bench.head.note)
@@ -67,3 +84,7 @@ class BenchAsking:
             self.dialog.deleteLater()
             self.dialog = None
         self._after()
+
+
+def _moment(at: datetime) -> str:
+    return f"{at.astimezone():%Y-%m-%d %H:%M}"

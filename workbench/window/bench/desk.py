@@ -100,7 +100,7 @@ class BenchDesk:
         if bench.past:
             self._counter.find(bench.unit.tag)
             return
-        file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided)
+        file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided, bench.repairs)
         if bench.decided is None:
             self._counter.new_sheet(file, self._hall.say)
         else:

@@ -92,6 +92,7 @@ class BenchPage(QWidget):
         self.zero = button("Zero leads", self._zero, key="Ctrl+R", tip="Leads, then the iron, typed in the field")
         self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
+        self.repair = self._asking.repair
         self.job = button("Job", self._asking.job, key="Ctrl+J", tip="Complaint, seen, agreed to, found, done")
         self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
         self.decided = label("", "quiet", wrap=True)

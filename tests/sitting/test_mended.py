@@ -1,0 +1,70 @@
+"""A mended part is read anew: repairs are written down for good and what was read before holds no more."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from tests.sitting.fakes import AT, FakeKeeper, bench_file
+from tests.sitting.test_says import read_all
+from workbench.cards.sayings import under_verdict
+from workbench.records import Repair, RepairKind, new_id
+from workbench.sitting.bench import Bench
+from workbench.sitting.mended import mended_at, repair_line, retested
+from workbench.sitting.views import heading
+from workbench.stator.judge import SheetVerdict
+
+
+def good(*, at_once: bool = True) -> tuple[Bench, FakeKeeper]:
+    keeper = FakeKeeper(at_once=True)
+    bench = Bench(bench_file(), keeper)
+    read_all(bench)
+    assert bench.judged.verdict is SheetVerdict.GOOD
+    keeper.at_once = at_once
+    return bench, keeper
+
+
+def test_a_repair_takes_a_good_verdict_away_until_it_is_read_anew() -> None:
+    bench, keeper = good()
+    bench.repair(RepairKind.SPLICE, "P 3", " soldered, sleeved ")
+    (kept,) = keeper.of("repair")
+    assert (kept.kind, kept.where, kept.note) == (RepairKind.SPLICE, "P 3", "soldered, sleeved")
+    assert (bench.judged.verdict, bench.judged.overtaken) == (SheetVerdict.NOT_PROVED, True)
+    assert heading(bench).progress == "mended since: begin a new sheet"
+    assert under_verdict(bench.judged) == "mended since these readings, and not read again"
+    assert bench.repairs == (kept,)
+
+
+def test_a_sheet_begun_after_it_stands_by_itself() -> None:
+    bench, _ = good()
+    before = Repair(new_id(), bench.job.id, RepairKind.TERMINAL, "P 1", "", AT - timedelta(minutes=5))
+    file = replace(bench_file(), repairs=(before,))
+    later = Bench(file, FakeKeeper(at_once=True))
+    read_all(later)
+    assert later.judged.verdict is SheetVerdict.GOOD
+    rewound = Bench(replace(file, rewound_at=AT + timedelta(minutes=5)), FakeKeeper(at_once=True))
+    read_all(rewound)
+    assert rewound.judged.overtaken
+
+
+def test_what_failed_before_it_stays_failed() -> None:
+    bench, _ = good()
+    failed = replace(bench.judged, verdict=SheetVerdict.FAIL)
+    assert retested(failed, AT, AT + timedelta(days=1)) is failed
+    assert mended_at((), None) is None
+
+
+def test_a_repair_that_says_nothing_or_can_not_be_kept() -> None:
+    bench, keeper = good(at_once=False)
+    bench.repair(RepairKind.OTHER, " ", "")
+    assert keeper.of("repair") == []
+    assert bench.said is not None
+    bench.repair(RepairKind.OTHER, "plug", "")
+    assert bench.judged.overtaken
+    keeper.waiting[-1].fail(OSError("The disk is full."))
+    assert bench.repairs == ()
+    assert bench.judged.verdict is SheetVerdict.GOOD
+    assert "The repair is not kept. The disk is full." in bench.said.sentence
+
+
+def test_its_line() -> None:
+    made = Repair(new_id(), new_id(), RepairKind.GROUND, "tooth 3", "bare again", AT)
+    assert repair_line(made, "noon") == "Ground tooth 3, bare again, noon"
