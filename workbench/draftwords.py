@@ -48,6 +48,11 @@ def remark_words(said: Said, pattern: Pattern | None) -> str:
         case Remark.BY_NO_OHMS:
             assert said.pair is not None
             return f"{pair_words(said.pair, pattern)} goes through a diode or electronics: not to be judged by ohms."
+        case Remark.TWICE:
+            assert said.pair is not None
+            return f"{pair_words(said.pair, pattern)} is planned twice."
+        case Remark.TOOTH_TWICE:
+            return f"The {names[0]} has two coils in one place of the layout."
         case Remark.SPARE_PIN:
             return f"Nothing is joined to {names[0]}."
         case Remark.NO_COIL:
@@ -64,7 +69,9 @@ def _thing(said: Said, name: str) -> str:
             return f"a break in the wire at {name}"
         case What.GROUND:
             return f"whether what hangs on {name} is joined to the iron"
-        case What.LINK:
+        case What.SHORT:
+            return f"a short from {name} to the iron"
+        case What.LINK | What.BREAK:
             return f"a break in the {name}"
         case _:
             return f"shorted turns in the {name}"

@@ -1,7 +1,7 @@
 """A pattern's ohms taken over from a unit known good."""
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 
 from tests.drafting.drawn import TWO, wired
 from tests.stator.strategies import patterns
@@ -22,7 +22,7 @@ def bare(d: Draft) -> Draft:
     return d
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(patterns(least_edges=1))
 def test_from_all_its_pairs_every_winding_that_shows_comes_back(pattern: Pattern) -> None:
     assume(pattern.name.strip() and all(0.2 < w.nominal < 1500 for w in pattern.windings))

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from tests.drafting.drawn import TWO, wired
-from workbench.drafting import plugs, windings
+from workbench.drafting import coils, plugs, windings
 from workbench.drafting.draft import Draft
 from workbench.drafting.prove import Proof, Remark, Weight, prove
 from workbench.drafting.seeing import What
@@ -62,6 +62,36 @@ def test_what_no_check_sees_and_what_nothing_can_see() -> None:
     bridged, _ = windings.link(wired(), "P.2", "P.3")
     assert of(prove(bridged), Remark.BRIDGED) == [("low",)]
     assert ("low",) in of(prove(bridged), Remark.INVISIBLE)
+
+
+def test_a_break_and_a_short_to_the_iron_that_no_check_sees() -> None:
+    """Two forks joined by a thin winding: each is seen by itself, and the winding between them by neither."""
+    plug = Connector("P", tuple(Cavity(c) for c in "1234"))
+    ends = [("P.1", "one"), ("P.2", "one"), ("P.3", "two"), ("P.4", "two"), ("one", "two")]
+    wound = tuple(
+        Winding(n, *e, ohms=r, tolerance_percent=10)
+        for n, e, r in zip("abcdx", ends, (50.0, 50.0, 50.0, 50.0, 1.0), strict=True)
+    )
+    forks = Draft("forks", (plug,), wound)
+    each = prove(forks.checked((Pair("P.1", "P.2"), Pair("P.3", "P.4"), Pair("P.1", "core"))))
+    assert "No planned check would show a break in the x." in sentences(each)
+    assert "No pair of pins can show shorted turns in the x." in sentences(each)
+    chosen = prove(forks)
+    assert "No planned check would show a break in the x." not in sentences(chosen)
+    assert len(chosen.checks) == 3
+    # and a coil of wide bands on the iron: its pin may lie down there unseen
+    wide = windings.set_limits(wired(), "low", 0.1, 40)
+    wide = windings.set_limits(wide, "high", 10, 300).checked((Pair("P.1", "P.2"), Pair("P.1", "core")))
+    assert "No planned check would show a short from 2 to the iron." in sentences(prove(wide))
+    assert (Remark.UNCHECKED, ("P.2",)) not in {(s.remark, s.about) for s in prove(wide.checked(None)).said}
+
+
+def test_a_pair_planned_twice_and_a_winding_twice_on_a_tooth() -> None:
+    a, b = wired().checks or ()
+    assert of(prove(wired()), Remark.TWICE) == of(prove(wired()), Remark.TOOTH_TWICE) == []
+    twice = prove(wired().checked((a, b, Pair(a.negative, a.positive))))
+    assert "2 – 1 is planned twice." in sentences(twice)
+    assert of(prove(coils.put_coil(wired(), "high", 1)), Remark.TOOTH_TWICE) == [("high",)]
 
 
 def test_two_wires_in_each_others_cavities() -> None:

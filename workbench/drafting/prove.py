@@ -38,6 +38,8 @@ class Remark(StrEnum):
     BEYOND_METERS = "beyond meters"  # a check that none of the shop's meters can judge
     BY_NO_OHMS = "by no ohms"  # a check through a diode or electronics
     SPARE_PIN = "spare pin"  # a pin that nothing is joined to
+    TWICE = "twice"  # a pair that is planned twice, either way round
+    TOOTH_TWICE = "tooth twice"  # a winding with two coils on one tooth, or in one place beside the ring
     NO_COIL = "no coil"  # a winding without a coil in a layout that has some
 
 
@@ -48,6 +50,7 @@ _WEIGHTS = {
     Remark.UNCHECKED: Weight.WARNING,
     Remark.SWAP_UNSEEN: Weight.WARNING,
     Remark.BEYOND_METERS: Weight.WARNING,
+    Remark.TWICE: Weight.WARNING,
 }
 
 
@@ -98,6 +101,7 @@ def prove(draft: Draft, meters: Sequence[Meter] = ()) -> Proof:
         *_bridged(seeing),
         *_unseen(seeing, checks),
         *_swaps(seeing, checks),
+        *_twice(seeing, checks),
         *_meters(seeing, checks, meters),
         *_spares(pattern),
         *_coils(pattern),
@@ -119,8 +123,11 @@ def _bridged(s: Seeing) -> list[Said]:
 
 def _unseen(s: Seeing, checks: Sequence[Pair]) -> list[Said]:
     visible, planned = s.visible, s.of(checks)
+    blind = {t.name for t in s.things if t.what is What.WINDING and t not in planned}
     out = []
     for thing in s.things:
+        if thing.what is What.BREAK and thing.name in blind and (thing in visible) == (thing in planned):
+            continue  # what is said of its turns is enough
         if thing not in visible:
             out.append(Said(Remark.INVISIBLE, (thing.name,), what=thing.what))
         elif thing not in planned:
@@ -131,16 +138,21 @@ def _unseen(s: Seeing, checks: Sequence[Pair]) -> list[Said]:
 def _swaps(s: Seeing, checks: Sequence[Pair]) -> list[Said]:
     """Two wires of one plug in each other's cavities, where that would change what the part reads at all."""
     unseen, hidden = [], []
+    at: dict[str, list[Pair]] = {}
+    for pair in s.pairs:
+        for node in pair:
+            at.setdefault(node, []).append(pair)
+    planned = {c.unordered: c for c in checks}
     for plug in s.pattern.connectors:
         if len(plug.nodes) > MOST_SWAPPED:
             continue
         for a, b in itertools.combinations(plug.nodes, 2):
-            moved = [p for p in s.pairs if (p.positive in (a, b)) != (p.negative in (a, b))]
+            moved = [p for p in (*at[a], *at[b]) if {a, b} != {*p}]
             if not any(_differs(s, p, a, b) for p in moved):
                 continue  # alike for good: nobody needs to tell them apart by ohms
             if not any(_tells(s, p, a, b) for p in moved):
                 hidden.append(Said(Remark.SWAP_INVISIBLE, (a, b)))
-            elif not any(_tells(s, p, a, b) for p in checks):
+            elif not any(_tells(s, planned[p.unordered], a, b) for p in moved if p.unordered in planned):
                 unseen.append(Said(Remark.SWAP_UNSEEN, (a, b)))
     return [*unseen[:MOST_OF_A_KIND], *hidden[:MOST_OF_A_KIND]]
 
@@ -191,6 +203,11 @@ def _meters(s: Seeing, checks: Sequence[Pair], meters: Sequence[Meter]) -> list[
     return out
 
 
+def _twice(s: Seeing, checks: Sequence[Pair]) -> list[Said]:
+    keys = [s.ask.key(c) for c in checks]
+    return [Said(Remark.TWICE, pair=c) for i, c in enumerate(checks) if keys[i] in keys[:i]]
+
+
 def _spares(pattern: Pattern) -> list[Said]:
     used = {n for e in pattern.edges for n in (e.start, e.finish)}
     return [Said(Remark.SPARE_PIN, (n,)) for n in pattern.pins if n not in used][:MOST_OF_A_KIND]
@@ -199,5 +216,12 @@ def _spares(pattern: Pattern) -> list[Said]:
 def _coils(pattern: Pattern) -> list[Said]:
     if pattern.layout is None or not pattern.layout.coils:
         return []
+    out = []
+    seen = set[tuple[str, tuple[int | None, float | None]]]()
+    for c in pattern.layout.coils:
+        if (c.winding, c.spot) in seen:
+            out.append(Said(Remark.TOOTH_TWICE, (c.winding,)))
+        seen.add((c.winding, c.spot))
     laid = {*pattern.layout.windings}
-    return [Said(Remark.NO_COIL, (w.name,)) for w in pattern.windings if w.element is None and w.name not in laid]
+    out += [Said(Remark.NO_COIL, (w.name,)) for w in pattern.windings if w.element is None and w.name not in laid]
+    return list(dict.fromkeys(out))
