@@ -3,7 +3,7 @@
 import itertools
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 
 from tests.stator.strategies import patterns
 from workbench.drafting.checks import choose_checks
@@ -32,7 +32,7 @@ def test_of_a_starter_they_see_all_that_any_pair_can_and_none_is_needless(name: 
     assert chosen == choose_checks(STARTERS[name])
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(patterns(elements=True))
 def test_no_smaller_set_would_do(pattern: Pattern) -> None:
     """Against every set of fewer pairs, where there are few enough of them to try."""

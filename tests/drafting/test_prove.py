@@ -117,6 +117,21 @@ def test_two_wires_in_each_others_cavities() -> None:
     assert ("P.1", "P.2") not in of(prove(two), Remark.SWAP_INVISIBLE)
 
 
+def test_two_wires_that_no_reading_tells_apart() -> None:
+    """Two coils from a common pin, a fiftieth apart, in bands of a tenth; and the same a third apart."""
+    plug = Connector("P", tuple(Cavity(c) for c in "123"))
+
+    def on_common(other: float) -> Draft:
+        ohms = {"P.2": 50.0, "P.3": other}
+        wound = tuple(Winding(n, "P.1", n, ohms=r, tolerance_percent=10) for n, r in ohms.items())
+        return Draft("two on a common pin", (plug,), wound)
+
+    near, far = prove(on_common(51.0)), prove(on_common(66.0))
+    assert of(near, Remark.SWAP_INVISIBLE) == [("P.2", "P.3")]
+    assert "With 2 and 3 in each other's cavities no reading would leave its band." in sentences(near)
+    assert of(far, Remark.SWAP_INVISIBLE) == []
+
+
 def test_checks_that_the_shops_meters_can_not_judge() -> None:
     d = windings.set_percent(wired(), "low", 0.4, 15)
     d = d.checked((Pair("P.2", "P.3"), Pair("P.1", "P.2")))

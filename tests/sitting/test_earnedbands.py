@@ -11,7 +11,7 @@ from tests.sitting.pasts import COIL, past_sheet
 from workbench.drafting.earned import Method, k_factor
 from workbench.records import GoodSheet
 from workbench.sitting.earnedbands import accepted, earned_views, is_earned
-from workbench.stator.pattern import Pattern
+from workbench.stator.pattern import Pair, Pattern
 from workbench.stator.sheet import Conditions
 
 FILE = bench_file()
@@ -91,4 +91,12 @@ def test_a_provisional_one_says_so_and_none_can_not_be_taken() -> None:
 
 def test_a_pair_of_a_delta_is_no_windings_own() -> None:
     delta = bench_file("three-phase delta").revision.pattern
-    assert all(v.band.n == 0 for v in earned_views(delta, good(*SHOWN)))
+    w = delta.windings[0]
+    sheets = [
+        replace(g, past=replace(past_sheet(FILE, i, i, only={Pair(w.start, w.finish): 0.9}), revision=g.past.revision))
+        for i, g in enumerate(good(*SHOWN, pattern=delta), 1)
+    ]
+    assert all(v.band.n == 0 for v in earned_views(delta, sheets))
+    single = replace(delta, windings=(w,), checks=None, layout=None)
+    alone = [replace(g, past=replace(g.past, revision=replace(g.past.revision, pattern=single))) for g in sheets]
+    assert [v.band.n for v in earned_views(single, alone)] == [len(SHOWN)]  # by itself it would be
