@@ -2,12 +2,16 @@
 
 from dataclasses import replace
 
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from tests.drafting.drawn import wired
+from tests.exchange.test_schemas import _places
 from tests.stator.strategies import patterns
 from workbench.drafting import plugs, windings
 from workbench.drafting.compare import Difference, Noun, compare
+from workbench.exchange.patterns import pattern_from_json, pattern_to_json
+from workbench.stator.errors import FieldError
 from workbench.stator.pattern import Pair, Pattern, Side, Terminal
 
 OLD = wired().pattern()
@@ -20,6 +24,38 @@ def changed(**more: object) -> tuple[Difference, ...]:
 @given(patterns(elements=True, laid_out=True))
 def test_a_pattern_differs_in_nothing_from_itself(pattern: Pattern) -> None:
     assert compare(pattern, pattern) == ()
+
+
+@settings(suppress_health_check=[HealthCheck.too_slow])
+@given(patterns(elements=True, laid_out=True), st.data())
+def test_nothing_that_a_revision_says_otherwise_is_passed_over(pattern: Pattern, data: st.DataObject) -> None:
+    """Any one thing changed, dropped or moved, somewhere in it: something is said just where they are not equal."""
+    json = pattern_to_json(pattern)
+    places = [(at, key) for at, key in _places(json) if key not in ("x", "y")]
+    at, key = places[data.draw(st.integers(0, len(places) - 1))]
+    match data.draw(st.sampled_from(("drop", "reverse", "add", "word"))):
+        case "drop":
+            del at[key]
+        case "reverse" if isinstance(at[key], list):
+            at[key].reverse()
+        case "add" if isinstance(at[key], int | float):
+            at[key] += 1
+        case _ if isinstance(at[key], str):
+            at[key] += "x"
+    try:
+        other = pattern_from_json(json)
+    except FieldError:
+        return
+    assert (compare(pattern, other) == ()) == (placed(pattern) == placed(other))
+
+
+def placed(p: Pattern) -> Pattern:
+    """With every cavity's place written out."""
+    plugs = (
+        replace(c, cavities=tuple(replace(v, x=x, y=y) for v, (x, y) in zip(c.cavities, c.places, strict=True)))
+        for c in p.connectors
+    )
+    return replace(p, connectors=tuple(plugs))
 
 
 def test_a_band_a_terminal_a_key_and_a_coil() -> None:

@@ -8,10 +8,15 @@ from tests.stator.strategies import patterns
 from workbench.drafting import windings
 from workbench.drafting.draft import Draft
 from workbench.drafting.edits import EditError
-from workbench.drafting.fromunit import from_unit
+from workbench.drafting.fromunit import corrected_pairs, from_unit
 from workbench.drafting.seeing import Seeing
+from workbench.stator.copper import Conductor
+from workbench.stator.correct import Corrected, Corrector
+from workbench.stator.errors import FieldError
 from workbench.stator.expect import Path
+from workbench.stator.meter import Meter, Range
 from workbench.stator.pattern import Pair, Pattern
+from workbench.stator.sheet import Conditions, Reading
 
 
 def bare(d: Draft) -> Draft:
@@ -73,3 +78,38 @@ def test_what_tells_nothing_is_refused(read: dict[Pair, float]) -> None:
         from_unit(bare(unlinked), read)
     with pytest.raises(EditError, match="Draw the windings first"):
         from_unit(TWO, {Pair("P.1", "P.2"): 150.0})
+
+
+def test_a_sheet_is_corrected_and_its_surer_readings_weigh_more() -> None:
+    """A tap read three ways: the small coil by itself on a coarse meter, and with and without it by a fine one."""
+    coarse = Meter((Range(200, 0.1, 0.8, 3), Range(2000, 1, 0.8, 3)), 2000)
+    warm = Conditions(30.0, 1.0, lead_ohms=0.2, lead_uncertainty_ohms=0.05)
+    show = Corrector(coarse, warm, Conductor.COPPER, 20.0).shown
+    shown = [("P.1", "P.2", 150.0), ("P.2", "P.3", 20.0), ("P.2", "P.3", 20.4), ("P.3", "P.1", 170.0)]
+    readings = [Reading(Pair(a, b), round(show(r), 1)) for a, b, r in shown]
+    readings.append(Reading(Pair("P.1", "core"), None))
+    read = corrected_pairs(wired(), readings, coarse, warm)
+    assert {p: v.ohms for p, v in read.items()} == {
+        Pair("P.1", "P.2"): pytest.approx(150, abs=0.1),
+        Pair("P.2", "P.3"): pytest.approx(20.2, abs=0.1),  # the mean of its two
+        Pair("P.3", "P.1"): pytest.approx(170, abs=0.1),
+    }
+    made = from_unit(bare(wired()), read, band_from="one unit")
+    assert [w.band_from for w in made.draft.windings] == ["one unit"] * 2
+
+    def fine(ohms: float) -> Corrected:
+        return Corrected(ohms, (), 1e-4 * ohms, 0, 0)
+
+    rough = Corrected(26.0, (), 2.0, 0, 0)
+    both = from_unit(
+        bare(wired()), {Pair("P.1", "P.2"): fine(150), Pair("P.1", "P.3"): fine(170), Pair("P.2", "P.3"): rough}
+    )
+    assert [w.ohms for w in both.draft.windings] == pytest.approx([150, 20], rel=0.01)
+    assert both.untold == ()
+    assert [p for p, _ in both.misses] == [Pair("P.2", "P.3")]
+
+
+def test_a_reading_that_no_such_meter_shows_is_refused() -> None:
+    meter = Meter((Range(200, 0.1, 0.8, 3),), 200)
+    with pytest.raises(FieldError):
+        corrected_pairs(wired(), [Reading(Pair("P.1", "P.2"), 300.0)], meter, Conditions(20.0, 1.0))

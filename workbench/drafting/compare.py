@@ -30,7 +30,10 @@ class Difference:
 
 
 def compare(old: Pattern, new: Pattern) -> tuple[Difference, ...]:
-    """In the order of the nouns; nothing where they say the same."""
+    """In the order of the nouns; nothing just where they say the same, but for places that a row's cavities leave out.
+
+    `field` "order": the same things stand in another order; before and after are their names.
+    """
     out: list[Difference] = []
     for field in ("name", "reference_celsius", "conductor", "open_limit_ohms"):
         out += _field(Noun.PATTERN, "", field, getattr(old, field), getattr(new, field))
@@ -41,6 +44,8 @@ def compare(old: Pattern, new: Pattern) -> tuple[Difference, ...]:
         out += _things(Noun.PIN, _pins(was[name]), _pins(is_[name]), but=("pin",))
     out += _things(Noun.WINDING, {w.name: w for w in old.windings}, {w.name: w for w in new.windings})
     out += _things(Noun.LINK, {x.name: x for x in old.links}, {x.name: x for x in new.links})
+    if (old.checks is None) != (new.checks is None):
+        out.append(Difference(Noun.CHECK, "", "planned", old.checks is not None, new.checks is not None))
     out += _checks(old.checks or (), new.checks or ())
     out += _coils(old, new)
     return tuple(out)
@@ -66,14 +71,21 @@ def _things(noun: Noun, old: dict[str, Any], new: dict[str, Any], but: Sequence[
         for f in fields(a):
             if f.name != "name" and f.name not in but:
                 yield from _field(noun, name, f.name, getattr(a, f.name), getattr(b, f.name))
+    yield from _order(noun, tuple(old), tuple(new))
+
+
+def _order(noun: Noun, old: tuple[Any, ...], new: tuple[Any, ...]) -> Iterator[Difference]:
+    """Of what both have."""
+    before, after = tuple(x for x in old if x in new), tuple(x for x in new if x in old)
+    yield from _field(noun, "", "order", before, after)
 
 
 def _checks(old: Sequence[Pair], new: Sequence[Pair]) -> Iterator[Difference]:
     was, is_ = {c.unordered for c in old}, {c.unordered for c in new}
     yield from (Difference(Noun.CHECK, str(c), "", c, None) for c in old if c.unordered not in is_)
     yield from (Difference(Noun.CHECK, str(c), "", None, c) for c in new if c.unordered not in was)
-    if was == is_ and tuple(old) != tuple(new):
-        yield Difference(Noun.CHECK, "", "order", tuple(old), tuple(new))
+    if was == is_:
+        yield from _field(Noun.CHECK, "", "order", tuple(old), tuple(new))
 
 
 def _coils(old: Pattern, new: Pattern) -> Iterator[Difference]:
@@ -83,3 +95,4 @@ def _coils(old: Pattern, new: Pattern) -> Iterator[Difference]:
     was, is_ = ((p.layout.coils if p.layout is not None else ()) for p in (old, new))
     yield from (Difference(Noun.COIL, c.winding, "", c, None) for c in was if c not in is_)
     yield from (Difference(Noun.COIL, c.winding, "", None, c) for c in is_ if c not in was)
+    yield from _order(Noun.COIL, was, is_)

@@ -1,6 +1,6 @@
 """A pattern's ohms from a unit known good: the windings that would read what it read."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -8,12 +8,16 @@ import numpy as np
 from workbench.drafting.draft import Draft
 from workbench.drafting.edits import EditError
 from workbench.drafting.windings import set_percent
+from workbench.stator.correct import Corrected, Corrector
 from workbench.stator.expect import Expectations, Path
+from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pair, Pattern, Winding
+from workbench.stator.sheet import Conditions, Reading
 
 # the band a single good unit is given until there are more of them: common practice, no source
 PERCENT = 10.0
 _STEPS, _TINY = 30, 1e-6
+_LEAST_WEIGHT = 0.003
 # a winding that the readings hold no better than this (share of itself) isn't told by them
 _LOOSE = 0.5
 
@@ -28,22 +32,42 @@ class FromUnit:
     misses: tuple[tuple[Pair, float], ...]
 
 
-def from_unit(draft: Draft, read: Mapping[Pair, float], percent: float = PERCENT) -> FromUnit:
-    """`read`: ohms corrected to the draft's reference temperature. Least squares of the logarithms, so that a small
-    winding counts as much as a large one. Raises EditError where the wiring isn't drawn yet, or nothing tells a thing.
+def corrected_pairs(draft: Draft, readings: Sequence[Reading], meter: Meter, at: Conditions) -> dict[Pair, Corrected]:
+    """What a unit's sheet says of each pair that reads finite, at the draft's reference temperature; repeats as their
+    mean. Raises FieldError for a reading that this meter can't have shown.
     """
+    corrector = Corrector(meter, at, draft.conductor, draft.reference_celsius)
+    groups: dict[tuple[str, str], list[Reading]] = {}
+    for r in readings:
+        if r.ohms is not None:
+            groups.setdefault(r.pair.unordered, []).append(r)
+    return {group[0].pair: corrector.mean(group) for group in groups.values()}
+
+
+def from_unit(
+    draft: Draft, read: Mapping[Pair, float | Corrected], percent: float = PERCENT, *, band_from: str = ""
+) -> FromUnit:
+    """`read`: ohms corrected to the draft's reference temperature; with their u they weigh by it. Least squares of the
+    logarithms, so that a small winding counts as much as a large one. `band_from`: the shop's words for where the band
+    came from. Raises EditError where the wiring isn't drawn yet, or nothing tells a thing.
+    """
+    uncertain = {p: y.u / y.ohms for p, y in read.items() if isinstance(y, Corrected) and y.ohms > 0}
+    ohms = {p: y.ohms if isinstance(y, Corrected) else y for p, y in read.items()}
     names = [w.name for w in draft.windings if w.element is None]
-    start = float(np.median(list(read.values()))) if read else 0.0
+    start = float(np.median(list(ohms.values()))) if ohms else 0.0
     if not names or not start > 0:
         raise EditError("Draw the windings first, and read the unit: then its ohms can be taken over.")
     guess = np.full(len(names), np.log(start))
     pattern = _with(draft, names, guess)
     ask = Expectations(pattern)
     nodes = {*pattern.pins, "core"}
-    pairs = [p for p, y in read.items() if y > 0 and {*p} <= nodes and ask.of(p).path is Path.WINDINGS]
+    pairs = [p for p, y in ohms.items() if y > 0 and {*p} <= nodes and ask.of(p).path is Path.WINDINGS]
     if not pairs:
         raise EditError("No reading goes through a winding as it is drawn: look at the wiring.")
-    shown = np.log([read[p] for p in pairs])
+    shown = np.log([ohms[p] for p in pairs])
+    surest = max(min(uncertain.values(), default=_TINY), _TINY)
+    # none weighs so little that what it alone tells would be taken for untold
+    weight = np.clip([surest / max(uncertain.get(p, surest), surest) for p in pairs], _LEAST_WEIGHT, 1)
     jac = np.zeros((len(pairs), len(names)))
     for _ in range(_STEPS):
         reads = _reads(draft, names, guess, pairs)
@@ -53,7 +77,8 @@ def from_unit(draft: Draft, read: Mapping[Pair, float], percent: float = PERCENT
             jac[:, k] = (_reads(draft, names, step, pairs) - reads) / _TINY
         # a little pull to where it stands keeps what nothing tells where it is
         pull = np.eye(len(names)) * 1e-6
-        move = np.linalg.solve(jac.T @ jac + pull, jac.T @ (shown - reads))
+        weighed = jac * weight[:, None]
+        move = np.linalg.solve(weighed.T @ weighed + pull, weighed.T @ (weight * (shown - reads)))
         guess = guess + np.clip(move, -1.0, 1.0)
         if np.abs(move).max() < 1e-10:
             break
@@ -61,9 +86,9 @@ def from_unit(draft: Draft, read: Mapping[Pair, float], percent: float = PERCENT
     out = draft
     for name, log, sure in zip(names, guess.tolist(), told.tolist(), strict=True):
         if sure:
-            out = set_percent(out, name, _rounded(float(np.exp(log))), percent)
+            out = set_percent(out, name, _rounded(float(np.exp(log))), percent, band_from)
     misses = np.exp(_reads(draft, names, guess, pairs)) - np.exp(shown)
-    far = [(p, float(m)) for p, m in zip(pairs, misses, strict=True) if abs(m) > 0.02 * read[p]]
+    far = [(p, float(m)) for p, m in zip(pairs, misses, strict=True) if abs(m) > 0.02 * ohms[p]]
     return FromUnit(out, tuple(n for n, sure in zip(names, told.tolist(), strict=True) if not sure), tuple(far))
 
 

@@ -94,7 +94,11 @@ class Seeing:
         out += [Thing(What.BREAK, w.name) for w in p.windings if w.element is None]
         out += [Thing(What.LINK, x.name) for x in p.links]
         out += [Thing(What.LEAD, n) for n in p.pins if n in used and self.parts.of[n] in self._wired]
-        out += [Thing(What.GROUND, pins[0]) for part, pins in self.parts.pins.items() if part in self._used]
+        for part, pins in self.parts.pins.items():
+            open_ = self.ask.of(Pair(pins[0], CORE)).path is Path.NONE
+            # what hangs on the iron by electronics alone is nothing that ohms were ever to tell
+            if part in self._wired or (part in self._used and open_):
+                out.append(Thing(What.GROUND, pins[0]))
         out += [Thing(What.SHORT, n) for n in self._shorted]
         return tuple(out)
 

@@ -93,12 +93,12 @@ def set_element(draft: Draft, name: str, element: Element | None) -> Draft:
     return _edited(draft, name, element=element, **_NO_BAND)
 
 
-def set_percent(draft: Draft, name: str, ohms: float, percent: float) -> Draft:
+def set_percent(draft: Draft, name: str, ohms: float, percent: float, band_from: str = "") -> Draft:
     """Raises EditError."""
     _above("ohms", ohms)
     if not 0 < percent <= 100:
         raise EditError(f"A tolerance lies above 0 and up to 100 per cent, not at {percent:g}.")
-    return _edited(draft, name, **_NO_BAND | {"ohms": ohms, "tolerance_percent": percent})
+    return _edited(draft, name, **_NO_BAND | {"ohms": ohms, "tolerance_percent": percent, "band_from": band_from})
 
 
 def set_limits(
