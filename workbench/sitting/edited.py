@@ -4,10 +4,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Generic, TypeVar
 
-from workbench.records import Job, SheetHead, Unit
+from workbench.records import Job, KeptRewind, SheetHead, Unit
 from workbench.sitting.keeper import Failed, Then
 
-T = TypeVar("T", SheetHead, Unit, Job)
+T = TypeVar("T", SheetHead, Unit, Job, KeptRewind)
 Told = Callable[[Exception | None], None]
 Send = Callable[[Any, Then, Failed], Any]
 
