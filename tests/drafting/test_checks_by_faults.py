@@ -37,8 +37,8 @@ def faults(p: Pattern) -> Iterator[Faulty]:
         yield f"{share:.0%} of {w.name} shorted", replace(p, windings=tuple(less if x is w else x for x in p.windings))
 
 
-def shows(sound: Expectations, faulty: Expectations | None, pair: Pair) -> bool:
-    """Whether a part of these nominal values would leave what the pair should read."""
+def shows(sound: Expectations, faulty: Expectations | None, pair: Pair, by: float = 0.0) -> bool:
+    """Whether a part of these nominal values would leave what the pair should read, by such a share of a limit."""
     before = sound.of(pair)
     if before.path is Path.ELEMENT:
         return False
@@ -46,18 +46,18 @@ def shows(sound: Expectations, faulty: Expectations | None, pair: Pair) -> bool:
     if Path.NONE in (before.path, path):
         return before.path is not path
     ohms = faulty.of(pair).ohms if faulty is not None else None
-    return ohms is not None and not (before.low or 0.0) <= ohms <= (before.high or 0.0)
+    return ohms is not None and not (1 - by) * (before.low or 0.0) <= ohms <= (1 + by) * (before.high or 0.0)
 
 
 def missed(pattern: Pattern) -> list[str]:
-    """Faults that some pair would show, and no chosen check does."""
+    """Faults that some pair would clearly show, and no chosen check does."""
     plain = replace(pattern, checks=None, layout=None)
     ask = Expectations(plain)
     checks = choose_checks(plain)
     out = []
     for name, faulty in faults(plain):
         now = None if faulty is None else Expectations(faulty)
-        if any(shows(ask, now, p) for p in pairs_of(plain)) and not any(shows(ask, now, c) for c in checks):
+        if any(shows(ask, now, p, by=1e-4) for p in pairs_of(plain)) and not any(shows(ask, now, c) for c in checks):
             out.append(name)
     return out
 

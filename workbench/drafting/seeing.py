@@ -1,25 +1,24 @@
 """What a check can see: which windings, leads and grounds would show in it if they failed."""
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from workbench.stator.expect import Expectations, Path
-from workbench.stator.network import Network
-from workbench.stator.pattern import CORE, Link, Pair, Pattern, Winding
+from workbench.stator.network import Floats, Network
+from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pair, Pattern, Winding
 
 # so much of a winding's turns shorted has to take a check out of its band, or, where no pair shows so little, the
 # next of these: common practice, no source
 SHOWN_SHORT = 0.3
 _SHARES = (SHOWN_SHORT, 0.5, 0.8)
-# a winding with so many times its ohms is as good as broken
-_BROKEN = -1e9
-# of a grounded part with more pins than this, shorts to the iron are not told apart
-_MOST_SHORTS = 64
+# what lies on a limit but for rounding is not beyond it
+_CLEARLY = 1 - 1e-9
 # pairs of a part with more pins than a stator's loom has are not all looked at
 MOST_PAIRS = 2_000
 
@@ -66,9 +65,9 @@ class Seeing:
         names = [x.name for x in pattern.links]
         self._without = {name: parts_of(pattern, but=name).of for name in names}
         self._wires_without = {name: parts_of(pattern, but=name, wires_alone=True).of for name in names}
-        self._shorted: tuple[str, ...] = ()
-        self._moved = self._windings()
-        self._add_shorts()
+        on_iron = self.parts.pins.get(self.parts.of[CORE], ())
+        self._beside_iron = tuple(n for n in on_iron if self.ask.of(Pair(n, CORE)).path is Path.WINDINGS)
+        self._moved = self._faults()
         self._seen = {pair.unordered: self._shown(pair) for pair in self.pairs}
         self.things = self._things()
 
@@ -99,56 +98,35 @@ class Seeing:
             # what hangs on the iron by electronics alone is nothing that ohms were ever to tell
             if part in self._wired or (part in self._used and open_):
                 out.append(Thing(What.GROUND, pins[0]))
-        out += [Thing(What.SHORT, n) for n in self._shorted]
+        out += [Thing(What.SHORT, n) for n in self._beside_iron]
         return tuple(out)
 
-    def _windings(self) -> dict[tuple[str, str], set[Thing]]:
-        """What a winding can do to a joined pair, the rest being nominal: a share of its turns shorted takes it below
-        its band; a break opens it, or takes it above.
+    def _faults(self) -> dict[tuple[str, str], set[Thing]]:
+        """What a fault does to each joined pair, the rest being nominal: a share of a winding's turns shorted takes it
+        below its band; a break opens it, or takes it above; so does a wire from a pin to the iron, below.
         """
         joined = [p for p in self.pairs if self.ask.of(p).path is Path.WINDINGS]
         out: dict[tuple[str, str], set[Thing]] = {p.unordered: set() for p in joined}
         if not joined:
             return {}
+        with_branch = _Branches(self.pattern, joined)
         low, high = (np.array([getattr(self.ask.of(p), limit) for p in joined]) for limit in ("low", "high"))
+        low, high = low * _CLEARLY, high / _CLEARLY
+
+        def note(thing: Thing, shown: NDArray[np.bool_]) -> None:
+            for k in np.flatnonzero(shown).tolist():
+                out[joined[k].unordered].add(thing)
+
         for w in self.pattern.windings:
             if w.element is not None:
                 continue
-            *short, broken = self.ask.shorted(joined, w.name, np.array([*_SHARES, _BROKEN]))
-            least = next((shown for reads in short if (shown := reads < low).any()), np.zeros(len(joined), bool))
-            for what, shown in ((What.WINDING, least), (What.BREAK, broken > high)):
-                for i in np.flatnonzero(shown).tolist():
-                    out[joined[i].unordered].add(Thing(what, w.name))
+            # so much less of it is the whole of it beside (1 - f)/f of it
+            reads = (with_branch(w.start, w.finish, w.nominal * (1 - f) / f) for f in _SHARES)
+            note(Thing(What.WINDING, w.name), next((below for r in reads if (below := r < low).any()), low < 0))
+            note(Thing(What.BREAK, w.name), with_branch(w.start, w.finish, -w.nominal) > high)
+        for n in self._beside_iron:
+            note(Thing(What.SHORT, n), with_branch(n, CORE, LINK_OHMS) < low)
         return out
-
-    def _add_shorts(self) -> None:
-        """A short from a pin to the iron, the rest being nominal: what it takes below its band.
-
-        With n and the iron c made one node, R_ab falls by (R_ac + R_bn - R_an - R_bc)^2 / (4 R_nc): the superposition
-        of a unit current a -> b and of the one that then flows n -> c.
-        """
-        of, core = self.parts.of, self.parts.of[CORE]
-        pins = [n for n in self.parts.pins.get(core, ()) if len(self.parts.pins[core]) <= _MOST_SHORTS]
-        shorted = [n for n in pins if self.ask.of(Pair(n, CORE)).path is Path.WINDINGS]
-        pairs = [p for p in self.pairs if of[p.positive] == core and self.ask.of(p).path is Path.WINDINGS]
-        if not shorted or not pairs:
-            return
-        nodes = (*pins, CORE)
-        at = {n: i for i, n in enumerate(nodes)}
-        ohms = np.zeros((len(nodes), len(nodes)))
-        every = list(itertools.combinations(nodes, 2))
-        self.ask.prepare(Pair(a, b) for a, b in every)
-        for a, b in every:
-            ohms[at[a], at[b]] = ohms[at[b], at[a]] = self.ask.of(Pair(a, b)).ohms or np.nan
-        i, j = (np.array([at[p[end]] for p in pairs]) for end in (0, 1))
-        c = at[CORE]
-        low = np.array([self.ask.of(p).low for p in pairs])
-        for n in shorted:
-            k = at[n]
-            fall = (ohms[i, c] + ohms[j, k] - ohms[i, k] - ohms[j, c]) ** 2 / (4 * ohms[k, c])
-            for index in np.flatnonzero(ohms[i, j] - fall < low).tolist():
-                self._moved[pairs[index].unordered].add(Thing(What.SHORT, n))
-        self._shorted = tuple(shorted)
 
     def _shown(self, pair: Pair) -> frozenset[Thing]:
         path = self.ask.of(pair).path
@@ -168,6 +146,35 @@ class Seeing:
         if CORE in pair:
             seen.add(Thing(What.GROUND, self.parts.pins[of[CORE]][0]))
         return frozenset(seen)
+
+
+class _Branches:
+    """What pairs of a pattern read with one branch more, the rest being nominal."""
+
+    def __init__(self, pattern: Pattern, pairs: Sequence[Pair]) -> None:
+        kept = [e for e in pattern.edges if not _is_element(e)]
+        nodes = dict.fromkeys((*pattern.pins, CORE, *pattern.inner_points))
+        at = self._at = {n: i for i, n in enumerate(nodes)}
+        values = [e.nominal if isinstance(e, Winding) else LINK_OHMS for e in kept]
+        net = Network(len(at), [(at[e.start], at[e.finish]) for e in kept], values)
+        every = net.all_pairs(np.array(values))
+        self._ohms = np.where(np.isfinite(every), every, 0.0)  # apart: no current of one moves the other
+        self._i, self._j = (np.array([at[p[end]] for p in pairs]) for end in (0, 1))
+        self._reads: Floats = self._ohms[self._i, self._j]
+
+    def __call__(self, start: str, finish: str, ohms: float) -> Floats:
+        """Ohms of each pair with a branch of `ohms` between two joined nodes; -r takes one of r away.
+
+        R_ab falls by (R_av + R_bu - R_au - R_bv)^2 / (4 (R_uv + ohms)): the superposition of a unit current a -> b and
+        of the one that then flows through the branch u -> v.
+        """
+        every, i, j, u, v = self._ohms, self._i, self._j, self._at[start], self._at[finish]
+        across = every[i, v] + every[j, u] - every[i, u] - every[j, v]
+        loop = every[u, v] + ohms
+        if abs(loop) <= 1e-9 * every[u, v]:  # nothing else joined them: what goes across it opens
+            return np.where(np.abs(across) > every[u, v], np.inf, self._reads)
+        reads: Floats = self._reads - across**2 / (4 * loop)
+        return reads
 
 
 def parts_of(pattern: Pattern, but: str = "", *, wires_alone: bool = False) -> Parts:
