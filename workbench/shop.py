@@ -218,6 +218,12 @@ class Shop:
         """Every sheet of a unit, of all its jobs, oldest first; the one on the bench among them."""
         return self._at.read(lambda s: queries.sheets.of_unit(s, unit_id), then, failed)
 
+    def revisions_of(
+        self, pattern_id: UUID, then: Then[tuple[PatternRevision, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[PatternRevision, ...]]:
+        """Every revision of a pattern, oldest first."""
+        return self._at.read(lambda s: queries.patterns.revisions(s, pattern_id), then, failed)
+
     def known_good(
         self, pattern_id: UUID, then: Then[tuple[GoodSheet, ...]] = None, failed: Failed = None
     ) -> Future[tuple[GoodSheet, ...]]:

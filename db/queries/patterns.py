@@ -86,6 +86,12 @@ def latest(session: Session) -> tuple[PatternRevision, ...]:
     return tuple(record(r) for r in session.scalars(_latest().order_by(PatternRow.name)))
 
 
+def revisions(session: Session, pattern_id: UUID) -> tuple[PatternRevision, ...]:
+    """Every revision of a pattern, oldest first."""
+    r = PatternRevisionRow
+    return tuple(record(x) for x in session.scalars(select(r).where(r.pattern_id == pattern_id).order_by(r.number)))
+
+
 def by_name(session: Session, name: str) -> PatternRevision | None:
     row = session.scalar(_latest().where(PatternRow.name == name))
     return None if row is None else record(row)

@@ -21,6 +21,7 @@ from workbench.window.crash import CrashPath
 from workbench.window.look import Look
 from workbench.window.oddsdesk import OddsDesk
 from workbench.window.parts import button, label
+from workbench.window.patterns.desk import PatternsDesk
 from workbench.window.settings import Liking
 from workbench.window.tones import Tones
 
@@ -69,6 +70,7 @@ class MainWindow(QMainWindow):
         self.stack.addWidget(self.wait)
         self.counter: CounterPage | None = None
         self.benches: BenchDesk | None = None
+        self.patterns: PatternsDesk | None = None
         self.dialog: QDialog | None = None
         self._trouble_page: QWidget | None = None
         self._opened = self._closed = False
@@ -97,6 +99,7 @@ class MainWindow(QMainWindow):
         counter = Counter(self.shop)
         self.counter = self._counter_page(counter)
         self.benches = BenchDesk(self, counter, self.odds, self.to_counter, self.show_card, self._taken, self._practice)
+        self.patterns = PatternsDesk(self, self.to_counter, lambda: counter.meters)
         counter.refresh()
         self.odds.refresh()
         if self._start_tag:
@@ -105,10 +108,16 @@ class MainWindow(QMainWindow):
             self.to_counter()
 
     def _counter_page(self, counter: Counter) -> CounterPage:
-        page = CounterPage(self.look, counter, self._shop_name, self.like, self.edit_meters, self.edit_odds)
+        page = CounterPage(
+            self.look, counter, self._shop_name, self.like, self.edit_meters, self.edit_odds, self.to_patterns
+        )
         page.liking.setVisible(self._relook is not None)
         self.stack.addWidget(page)
         return page
+
+    def to_patterns(self) -> None:
+        assert self.patterns is not None
+        self.patterns.open()
 
     def edit_meters(self) -> None:
         """The shop's meters; what was kept is offered at once."""
@@ -154,6 +163,8 @@ class MainWindow(QMainWindow):
         self.to_counter()
         self.drop(old)
         self.benches.clear()
+        if self.patterns is not None:
+            self.patterns.clear()
 
     def _trouble(self, e: Exception) -> None:
         """The store can't be opened: say so, offer to try again."""

@@ -71,7 +71,7 @@ def records() -> Records:
 @pytest.fixture
 def page(dressed: QApplication, qtbot: QtBot, records: Records) -> Iterator[CounterPage]:
     counter = Counter(records)
-    made = CounterPage(Look(LIGHT, Sizes()), counter, "Sandpiper Lane", *[lambda: None] * 3)
+    made = CounterPage(Look(LIGHT, Sizes()), counter, "Sandpiper Lane", *[lambda: None] * 4)
     qtbot.addWidget(made)
     made.resize(1366, 728)
     made.show()

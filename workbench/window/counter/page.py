@@ -39,6 +39,7 @@ class CounterPage(QWidget):
         like: Callable[[], None],
         meters: Callable[[], None],
         odds: Callable[[], None],
+        patterns: Callable[[], None],
     ) -> None:
         super().__init__()
         self.counter = counter
@@ -65,6 +66,7 @@ class CounterPage(QWidget):
         self.pattern = QComboBox()
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
+        self.patterns = button("Patterns", patterns, key="Ctrl+T", tip="The shop's patterns: draw, prove, compare them")
         self.meters = button("Meters", meters, key="Ctrl+M", tip="The shop's meters and their ranges")
         self.odds = button("Odds", odds, key="Ctrl+O", tip="What this shop finds, and the odds that follow from it")
         self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
@@ -89,6 +91,7 @@ class CounterPage(QWidget):
         row.setContentsMargins(20, 12, 20, 12)
         row.addWidget(label(shop_name, "title"))
         row.addStretch(1)
+        row.addWidget(self.patterns)
         row.addWidget(self.meters)
         row.addWidget(self.odds)
         row.addWidget(self.liking)

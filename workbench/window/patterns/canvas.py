@@ -11,7 +11,7 @@ from workbench.window.look import Look
 
 # steps of the grid around the plug that can be put upon, and how far a plug may be drawn
 AROUND, MOST_STEPS = 2, 24
-STEP, LEAST_STEP = 56, 30
+STEP, LEAST_STEP = 92, 34
 RADIUS = 0.36  # of a step
 HALF = 0.5
 _MIRROR = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}

@@ -1,0 +1,78 @@
+"""A further plug: from which side it is looked into, then its shape."""
+
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.sitting.plugform import SHAPES, PlugForm, Shape
+from workbench.window.bench.dialogs import ok_cancel
+from workbench.window.look import Look
+from workbench.window.parts import fit_window, form_row, label
+
+SIDES = ("", "the mating side: into the plug", "the wire side: at the wires")
+LEAD = "Which side are you looking into? A drawing made from the wires is turned round when it is stored."
+
+
+class AddPlugDialog(QDialog):
+    """`form`: what was chosen; complete once it can be accepted."""
+
+    def __init__(self, parent: QWidget, look: Look, name: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("A plug")
+        self.setMinimumWidth(look.sizes.px(480))
+        self.side = QComboBox()
+        self.side.addItems(SIDES)
+        self.name = QLineEdit(name)
+        self.shape = QComboBox()
+        self.shape.addItems([words for _, words in SHAPES])
+        self.counts = QLineEdit("2+3")
+        self.staggered = QCheckBox("Every other row half a step to the &right")
+        self.middle = QCheckBox("And one in the &middle")
+        self.sockets = QCheckBox("&Sockets; else blades")
+        for box in (self.staggered, self.middle, self.sockets):
+            box.setAccessibleName(box.text().replace("&", ""))
+        self.trouble = label("", wrap=True)
+        self.trouble.setProperty("verdict", "out")
+        self.buttons = ok_cancel(self, "Draw it")
+        form = QFormLayout()
+        form_row(form, "&Looking into", self.side)
+        form_row(form, "&Name", self.name)
+        form_row(form, "S&hape", self.shape)
+        form_row(form, "&Cavities", self.counts, tip="2+3: two above three; 4: four of them")
+        column = QVBoxLayout(self)
+        column.addWidget(label("A plug", "title"))
+        column.addWidget(label(LEAD, "quiet", wrap=True))
+        column.addLayout(form)
+        for box in (self.staggered, self.middle, self.sockets):
+            column.addWidget(box)
+        column.addWidget(self.trouble)
+        column.addWidget(self.buttons)
+        for changed in (self.side.currentIndexChanged, self.shape.currentIndexChanged, self.counts.textChanged):
+            changed.connect(lambda *_: self._allow())
+        self._allow()
+        self.side.setFocus()
+        fit_window(self, parent)
+
+    @property
+    def form(self) -> PlugForm:
+        shape, _ = SHAPES[self.shape.currentIndex()]
+        return PlugForm(
+            self.name.text(), shape, self.counts.text(), self.staggered.isChecked(), self.middle.isChecked(),
+            self.sockets.isChecked(), wire_side=self.side.currentIndex() == 2,
+        )  # fmt: skip
+
+    def _allow(self) -> None:
+        shape, _ = SHAPES[self.shape.currentIndex()]
+        self.staggered.setEnabled(shape is Shape.ROWS)
+        self.middle.setEnabled(shape is Shape.RING)
+        trouble = self.form.trouble
+        self.trouble.setText(trouble)
+        said = not trouble and self.side.currentIndex() > 0
+        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(said)

@@ -1,0 +1,121 @@
+"""The pattern desk in the hall: the library, the pattern under the hands, its dialogs."""
+
+from collections.abc import Callable
+from datetime import date
+
+from PySide6.QtWidgets import QWidget
+
+from workbench.records import GoodSheet, KeptDraft, NamedMeter, PatternRevision
+from workbench.sitting.earnedbands import EarnedView, accepted
+from workbench.sitting.patterndesk import KIND, PatternDesk
+from workbench.sitting.say import Said, Tone
+from workbench.stator.errors import FieldError
+from workbench.stator.meter import Meter
+from workbench.window.hall import Hall
+from workbench.window.patterns.bandsdialog import BandsDialog
+from workbench.window.patterns.comparedialog import CompareDialog
+from workbench.window.patterns.library import LibraryPage
+from workbench.window.patterns.page import PatternPage
+
+
+class PatternsDesk:
+    """`library` and `page` while they are in the hall. `meters()`: the shop's."""
+
+    def __init__(
+        self, hall: Hall, to_counter: Callable[[], None], meters: Callable[[], tuple[NamedMeter, ...]]
+    ) -> None:
+        self.library: LibraryPage | None = None
+        self.page: PatternPage | None = None
+        self._hall, self._to_counter, self._meters = hall, to_counter, meters
+
+    def open(self) -> None:
+        """The library, as the store has it now."""
+        if self.library is None:
+            made = LibraryPage(self._hall.look, self._to_counter, self.begin)
+            made.opens.connect(self.draw_on)
+            made.goesOn.connect(self.go_on)
+            made.compares.connect(self._compare)
+            made.earns.connect(self._earn)
+            self.library = made
+        self._hall.see(self.library, "Patterns")
+        self.library.take_focus()
+        self.refresh()
+
+    def refresh(self) -> None:
+        shop = self._hall.shop
+
+        def drafts(revisions: tuple[PatternRevision, ...]) -> None:
+            shop.drafts(KIND, lambda kept: self._show(revisions, kept), self._hall.say)
+
+        shop.patterns(drafts, self._hall.say)
+
+    def clear(self) -> None:
+        """Takes the pages out, for a new look."""
+        pages: list[QWidget | None] = [self.page, self.library]
+        self.page = self.library = None
+        for page in pages:
+            if page is not None:
+                self._hall.drop(page)
+
+    def begin(self) -> None:
+        self._draw(PatternDesk(self._hall.shop, self._own(), reckon=self._hall.reckon))
+
+    def draw_on(self, revision: PatternRevision) -> None:
+        self._draw(PatternDesk(self._hall.shop, self._own(), base=revision, reckon=self._hall.reckon))
+
+    def go_on(self, kept: KeptDraft) -> None:
+        try:
+            self._draw(PatternDesk(self._hall.shop, self._own(), kept=kept, reckon=self._hall.reckon))
+        except FieldError as e:
+            self._said(f"That draft can't be gone on with: {e.sentence}. It was left as it is.")
+
+    # ---- inside
+
+    def _own(self) -> tuple[Meter, ...]:
+        return tuple(m.meter for m in self._meters())
+
+    def _draw(self, desk: PatternDesk) -> None:
+        old = self.page
+        self.page = PatternPage(self._hall.look, desk, self.open)
+        self._hall.see(self.page, desk.draft.name or "A new pattern")
+        if old is not None:
+            self._hall.drop(old)
+        self.page.take_focus()
+
+    def _show(self, revisions: tuple[PatternRevision, ...], drafts: tuple[KeptDraft, ...]) -> None:
+        if self.library is not None:
+            self.library.show_patterns(revisions, drafts)
+
+    def _compare(self, revision: PatternRevision) -> None:
+        def known(revisions: tuple[PatternRevision, ...]) -> None:
+            if self.library is not None:
+                self._hall.ask(CompareDialog(self.library, self._hall.look, revisions))
+
+        self._hall.shop.revisions_of(revision.pattern_id, known, self._hall.say)
+
+    def _earn(self, revision: PatternRevision) -> None:
+        def known(good: tuple[GoodSheet, ...]) -> None:
+            if self.library is None:
+                return
+            dialog: BandsDialog
+
+            def taken(view: EarnedView) -> None:
+                pattern = accepted(current[0], view, date.today())
+
+                def kept(saved: PatternRevision) -> None:
+                    current[0] = saved.pattern
+                    dialog.show_pattern(saved.pattern)
+                    self._said(f"{saved.pattern.name}: revision {saved.number} stands.", Tone.TELLS)
+                    self.refresh()
+
+                self._hall.shop.save_pattern(pattern, kept, self._hall.say)
+
+            current = [revision.pattern]
+            dialog = BandsDialog(self.library, self._hall.look, revision.pattern, good, taken)
+            self._hall.ask(dialog)
+
+        self._hall.shop.known_good(revision.pattern_id, known, self._hall.say)
+
+    def _said(self, sentence: str, tone: Tone = Tone.REFUSES) -> None:
+        if self.library is not None:
+            self.library.said.say(Said(tone, sentence))

@@ -1,0 +1,303 @@
+"""A pattern under the hands: its plugs, what joins them, coils and checks, and the proof beside it."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeySequence, QResizeEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QButtonGroup,
+    QComboBox,
+    QDialog,
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.drafting import plugs
+from workbench.drafting.draft import Draft
+from workbench.sitting.patterndesk import PatternDesk
+from workbench.sitting.patternviews import Hand, celsius_edit, sketch_pattern
+from workbench.stator.copper import Conductor
+from workbench.stator.pattern import Connector
+from workbench.window.coils.sketch import CoilSketch
+from workbench.window.look import Look
+from workbench.window.parts import Panel, Room, SaidLine, button, label, rename
+from workbench.window.patterns.addplug import AddPlugDialog
+from workbench.window.patterns.canvas import PlugCanvas
+from workbench.window.patterns.checkspane import ChecksPane
+from workbench.window.patterns.coilspane import CoilsPane
+from workbench.window.patterns.plugspane import PlugsPane
+from workbench.window.patterns.proofpanel import ProofPanel
+from workbench.window.patterns.windingspane import WindingsPane
+from workbench.window.patterns.wiringface import WiringFace
+
+PAGES = ("Plugs", "Windings", "Coils", "Checks")
+WIRE_SIDE, MATING_SIDE = "Wire side", "Mating side"
+
+
+class PatternPage(QWidget):
+    def __init__(self, look: Look, desk: PatternDesk, back: Callable[[], None]) -> None:
+        super().__init__()
+        self.desk, self.hand = desk, Hand()
+        self.dialog: QDialog | None = None
+        self._look = look
+        self.back = button("Patterns", back, key="Ctrl+F", tip="To the shop's patterns; what was drawn is kept")
+        self.name = QLineEdit()
+        self.name.setAccessibleName("Name of the pattern")
+        self.name.setPlaceholderText("what the shop calls it")
+        self.name.editingFinished.connect(self._rename)
+        self.celsius = QLineEdit()
+        self.celsius.setAccessibleName("Degrees Celsius at which its ohms stand")
+        self.celsius.editingFinished.connect(self._set_celsius)
+        self.metal = QComboBox()
+        self.metal.addItems([str(c) for c in Conductor])
+        self.metal.setAccessibleName("Metal of the windings")
+        self.metal.activated.connect(self._set_metal)
+        self.undo = button("Undo", desk.undo, key="Ctrl+Z")
+        self.redo = button("Redo", desk.redo, key="Ctrl+Y")
+        self.save = button("Save", desk.save, key="Ctrl+S", strong=True)
+        self.canvas = PlugCanvas(look)
+        self.side = button(WIRE_SIDE, self._flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
+        self.side_words = label("", "quiet", wrap=True)
+        self.face = WiringFace(look, self._press, self._see_plug)
+        self.sketch = CoilSketch(look)
+        self.plugs = PlugsPane(look, desk, self.add_plug)
+        self.windings = WindingsPane(look, desk, lambda: self.hand.nodes, self._point)
+        self.coils = CoilsPane(look, desk)
+        self.checks = ChecksPane(look, desk, lambda: self.hand.nodes)
+        self.proof = ProofPanel(look)
+        self.proof.about.connect(self._light)
+        self.said = SaidLine(1)
+        self._lay_out()
+        self.canvas.putAt.connect(self._put)
+        self.canvas.movedTo.connect(lambda pin, place: self._on_plug(lambda d, n: plugs.move_cavity(d, n, pin, place)))
+        self.canvas.dropped.connect(lambda pin: self._on_plug(lambda d, n: plugs.drop_cavity(d, n, pin)))
+        self.canvas.chosen.connect(self._choose_pin)
+        self.canvas.renaming.connect(self._rename_pin)
+        self.plugs.plugChosen.connect(self._see_plug)
+        desk.on_change = self.refresh
+        self.refresh()
+
+    def _lay_out(self) -> None:
+        bar = QFrame()
+        bar.setProperty("role", "bar")
+        top = QHBoxLayout(bar)
+        top.setContentsMargins(16, 10, 16, 10)
+        self.celsius.setMaximumWidth(self._look.sizes.px(70))
+        self.name.setMinimumWidth(self._look.sizes.px(160))
+        for w in (self.back, self.name, self.celsius, label("°C"), self.metal, self.undo, self.redo, self.save):
+            top.addWidget(w, 1 if w is self.name else 0)
+        left = Panel("")
+        left.title.hide()
+        left.aside.hide()
+        left.setAccessibleName("What is drawn")
+        self.stack, self.centre = QStackedWidget(), QStackedWidget()
+        for pane in (self.plugs, self.windings, self.coils, self.checks):
+            self.stack.addWidget(_scrolled(pane))
+        self._group = QButtonGroup(self)
+        self.switches = [self._switch(i, name) for i, name in enumerate(PAGES)]
+        left.head.setSpacing(6)
+        for i, b in enumerate(self.switches):
+            left.head.insertWidget(i, b)
+        left.body.addWidget(self.stack, 1)
+        left.setMinimumWidth(self._look.sizes.px(350))
+        drawn = QWidget()
+        column = QVBoxLayout(drawn)
+        column.setContentsMargins(0, 0, 0, 0)
+        head = QHBoxLayout()
+        head.addWidget(self.side_words, 1)
+        head.addWidget(self.side)
+        column.addLayout(head)
+        column.addWidget(self.canvas, 1)
+        for made in (drawn, self.face, self.sketch):
+            self.centre.addWidget(made)
+        middle = Panel("")
+        middle.title.hide()
+        middle.aside.hide()
+        middle.setAccessibleName("The drawing")
+        middle.body.addWidget(self.centre, 1)
+        middle.body.addWidget(self.said)
+        self.proof.setMinimumWidth(self._look.sizes.px(300))
+        middle.setMinimumSize(self._look.sizes.px(330), self._look.sizes.px(300))
+        left.setMinimumHeight(self._look.sizes.px(340))
+        self.proof.setMinimumHeight(self._look.sizes.px(340))
+        inner = QWidget()
+        self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight, inner)
+        self._columns.setContentsMargins(12, 12, 12, 12)
+        self._columns.setSpacing(12)
+        for panel, share in ((left, 0), (middle, 1), (self.proof, 0)):
+            self._columns.addWidget(panel, share)
+        page = QVBoxLayout(self)
+        page.setContentsMargins(0, 0, 0, 0)
+        page.setSpacing(0)
+        page.addWidget(bar)
+        page.addWidget(Room(inner), 1)
+
+    def _switch(self, at: int, name: str) -> QPushButton:
+        made = QPushButton(name)
+        made.setCheckable(True)
+        made.setProperty("role", "switch")
+        made.setAutoDefault(False)
+        made.setAccessibleName(name)
+        made.setShortcut(QKeySequence(f"Ctrl+{at + 1}"))
+        made.setToolTip(f"({made.shortcut().toString(QKeySequence.SequenceFormat.NativeText)})")
+        made.setChecked(at == 0)
+        self._group.addButton(made, at)
+        made.clicked.connect(lambda: self.see(at))
+        return made
+
+    # ---- shown
+
+    def see(self, at: int) -> None:
+        """One of PAGES."""
+        self.switches[at].setChecked(True)
+        self.stack.setCurrentIndex(at)
+        self.centre.setCurrentIndex((0, 1, 2, 1)[at])
+        self.refresh()
+
+    def refresh(self) -> None:
+        desk, draft = self.desk, self.desk.draft
+        self.hand.follow(draft)
+        if not self.name.isModified() or not self.name.hasFocus():
+            self.name.setText(draft.name)
+        if not self.celsius.isModified() or not self.celsius.hasFocus():
+            self.celsius.setText(f"{draft.reference_celsius:g}")
+        self.metal.setCurrentIndex(list(Conductor).index(draft.conductor))
+        self.undo.setEnabled(bool(desk.history.before))
+        self.redo.setEnabled(bool(desk.history.undone))
+        self.save.setEnabled(desk.can_save)
+        self.save.setToolTip(f"{desk.save_words} (Ctrl+S)")
+        plug = self._plug()
+        self.canvas.show_plug(plug, self.hand.pin, wire_side=self.hand.wire_side)
+        rename(self.side, MATING_SIDE if self.hand.wire_side else WIRE_SIDE)
+        self.side_words.setText(self._side_words(plug))
+        self.plugs.show_plug(plug, self.hand.pin)
+        at = self.stack.currentIndex()
+        if at in (1, 3):
+            self.face.show_draft(draft, self.hand)
+        (lambda: None, self.windings.show_desk, self.coils.show_desk, self.checks.show_desk)[at]()
+        if at == 2:
+            self.sketch.set_pattern(sketch_pattern(draft))
+        self.proof.show_desk(desk)
+        self.said.say(desk.said)
+
+    def _side_words(self, plug: Connector | None) -> str:
+        if plug is None:
+            return "No plug is drawn yet: add one, and say which side of it you look into."
+        side = "from the wire side (mirrored)" if self.hand.wire_side else "looking into the mating side"
+        return f"Plug {plug.name}, {side}. Click a free point to put a cavity, drag one to move it."
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        ways = QBoxLayout.Direction
+        narrow = self.width() < self._look.sizes.px(1040)
+        self._columns.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
+        if self.stack.currentIndex() in (1, 3):
+            self.face.show_draft(self.desk.draft, self.hand)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(640, 400)
+
+    def take_focus(self) -> None:
+        self.name.setFocus()
+
+    # ---- done
+
+    def add_plug(self) -> None:
+        taken = {p.name for p in self.desk.draft.plugs}
+        free = next((x for x in "PQRSTUVWXYZABCDEFGHJKLMN" if x not in taken), "")
+        dialog = AddPlugDialog(self, self._look, free)
+        self.dialog = dialog
+
+        def done() -> None:
+            self.dialog = None
+            dialog.deleteLater()
+
+        def accepted() -> None:
+            form = dialog.form
+            self.hand.wire_side = form.wire_side
+            if self.desk.edit(form.drawn):
+                self._see_plug(self.desk.draft.plugs[-1].name)
+                self.see(0)
+                self.canvas.setFocus()
+
+        dialog.accepted.connect(accepted)
+        dialog.finished.connect(done)
+        dialog.open()
+
+    def _plug(self) -> Connector | None:
+        return next((p for p in self.desk.draft.plugs if p.name == self.hand.plug), None)
+
+    def _see_plug(self, name: str) -> None:
+        self.hand.plug = name
+        self.hand.pin = ""
+        self.refresh()
+
+    def _choose_pin(self, pin: str) -> None:
+        self.hand.pin = pin
+        self.refresh()
+
+    def _rename_pin(self, pin: str) -> None:
+        self._choose_pin(pin)
+        self.plugs.pin.setFocus()
+        self.plugs.pin.selectAll()
+
+    def _put(self, place: plugs.Place) -> None:
+        if self._plug() is None:
+            self.add_plug()
+            return
+        if self._on_plug(lambda d, n: plugs.add_cavity(d, n, place)):
+            plug = self._plug()
+            assert plug is not None
+            self._choose_pin(plug.cavities[-1].pin)
+
+    def _on_plug(self, change: Callable[[Draft, str], Draft]) -> bool:
+        name = self.hand.plug
+        return self._plug() is not None and self.desk.edit(lambda d: change(d, name))
+
+    def _flip(self) -> None:
+        self.hand.wire_side = not self.hand.wire_side
+        self.refresh()
+
+    def _press(self, node: str) -> None:
+        self.hand.press(node)
+        self.refresh()
+
+    def _point(self, name: str) -> None:
+        self.hand.points = (*self.hand.points, name)
+        self._press(name)
+
+    def _light(self, about: tuple[str, ...]) -> None:
+        self.face.light(frozenset(about))
+        self.sketch.set_lit(frozenset(about))
+
+    def _rename(self) -> None:
+        self.desk.edit(lambda d: d.named(self.name.text()))
+        self.name.setModified(False)
+
+    def _set_celsius(self) -> None:
+        text = self.celsius.text()
+        self.celsius.setModified(False)
+        self.desk.edit(celsius_edit(text))
+
+    def _set_metal(self, at: int) -> None:
+        self.desk.edit(lambda d: d.of_metal(list(Conductor)[at]))
+
+
+def _scrolled(pane: QWidget) -> QScrollArea:
+    """On the panel's own ground; as high as there is room for."""
+    made = QScrollArea()
+    made.setWidgetResizable(True)
+    made.setFrameShape(QFrame.Shape.NoFrame)
+    made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    made.setWidget(pane)
+    made.viewport().setAutoFillBackground(False)
+    pane.setAutoFillBackground(False)
+    return made

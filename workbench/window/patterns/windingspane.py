@@ -1,0 +1,217 @@
+"""What joins the pins: windings, elements, links, inner points; and the form of the one in hand."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+
+from workbench import words
+from workbench.drafting import windings
+from workbench.drafting.draft import Draft
+from workbench.draftwords import KIND_WORDS
+from workbench.sitting.conditions import FormError
+from workbench.sitting.patterndesk import PatternDesk
+from workbench.sitting.windingform import Band, WindingForm, applied, form_of
+from workbench.stator.pattern import CORE, Element, Kind, Link, Winding
+from workbench.window.bench.rows import Row, RowList
+from workbench.window.look import Look
+from workbench.window.parts import button, form_row, label, row_of
+from workbench.window.theme import redress
+
+ELEMENTS = ((None, "a winding"), (Element.DIODE, "a diode"), (Element.ELECTRONICS, "electronics"))
+
+
+class WindingsPane(QWidget):
+    """`picked()`: the nodes in hand. `point(name)`: a node that is there from now on."""
+
+    def __init__(
+        self, look: Look, desk: PatternDesk, picked: Callable[[], tuple[str, ...]], point: Callable[[str], None]
+    ) -> None:
+        super().__init__()
+        self._desk, self._picked, self._point = desk, picked, point
+        self._shown: WindingForm | None = None
+        self.hint = label("", "quiet", wrap=True)
+        self.winding = button("Winding", self.add_winding, key="Ctrl+Shift+W", tip="Between the two nodes in hand")
+        self.link = button("Link", self.add_link, key="Ctrl+Shift+L", tip="A plain wire between them")
+        self.point = button("Inner point", self._add_point, key="Ctrl+Shift+I", tip="A node that no pin reaches")
+        self.rows = RowList(look, "Windings and links")
+        self.rows.selectionModel().currentChanged.connect(lambda *_: self._show_form())
+        self.name, self.word, self.wire = QLineEdit(), QLineEdit(), QLineEdit()
+        self.kind = _choices([KIND_WORDS[k] for k in Kind])
+        self.element = _choices([w for _, w in ELEMENTS])
+        self.band = _choices([b.value for b in Band])
+        self.ohms, self.percent, self.low, self.high = QLineEdit(), QLineEdit(), QLineEdit(), QLineEdit()
+        self.trouble = label("", wrap=True)
+        self.trouble.setProperty("verdict", "out")
+        self.apply = button("Put it so", self.apply_form, key="Ctrl+Return", strong=True)
+        self.drop = button("Drop it", self._drop, key="Ctrl+Shift+K")
+        self.form = QFormLayout()
+        self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        for caption, field, tip in (
+            ("&Name", self.name, ""), ("&Is", self.element, ""), ("&Kind", self.kind, ""),
+            ("Shop's &word", self.word, ""), ("&Band", self.band, ""), ("&Ohms", self.ohms, "155, 0.4, 1k2"),
+            ("± &%", self.percent, "10"), ("Lo&w", self.low, ""), ("&High", self.high, ""),
+            ("Wi&re", self.wire, "gauge, strands"),
+        ):  # fmt: skip
+            form_row(self.form, caption, field, tip=tip)
+        for box in (self.element, self.band):
+            box.currentIndexChanged.connect(lambda _: self._fit())
+        for field in (self.name, self.word, self.ohms, self.percent, self.low, self.high, self.wire):
+            field.returnPressed.connect(self.apply_form)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(look.sizes.px(6))
+        column.addWidget(self.hint)
+        column.addLayout(row_of(self.winding, self.link, self.point))
+        column.addWidget(self.rows, 1)
+        column.addLayout(self.form)
+        column.addWidget(self.trouble)
+        column.addLayout(row_of(self.drop, self.apply))
+
+    # ---- shown
+
+    def show_desk(self) -> None:
+        draft = self._desk.draft
+        self.rows.rows.show_rows([_row(draft, e) for e in draft.edges])
+        nodes = self._picked()
+        said = " and ".join(_node(n) for n in nodes)
+        self.hint.setText(f"In hand: {said}." if said else "Click two pins, ground or an inner point on the faces.")
+        for b in (self.winding, self.link):
+            b.setEnabled(len(nodes) == 2)
+        self._show_form()
+
+    def show_edge(self, name: str) -> None:
+        self.rows.select_key(name)
+        self._show_form(anew=True)
+
+    @property
+    def chosen(self) -> Winding | Link | None:
+        key = self.rows.key()
+        return next((e for e in self._desk.draft.edges if e.name == key), None)
+
+    def _show_form(self, *, anew: bool = False) -> None:
+        edge = self.chosen
+        is_winding = isinstance(edge, Winding)
+        always: tuple[QWidget, ...] = (self.name, self.apply, self.drop, self.high)
+        wound: tuple[QWidget, ...] = (
+            self.element, self.kind, self.word, self.band, self.ohms, self.percent, self.low, self.wire,
+        )  # fmt: skip
+        for w in always:
+            w.setEnabled(edge is not None)
+        for w in wound:
+            w.setEnabled(is_winding)
+        form = form_of(edge) if edge is not None else WindingForm("")
+        if form != self._shown or anew:
+            self._shown = form
+            self._mark("", "")
+            self.element.setCurrentIndex([e for e, _ in ELEMENTS].index(form.element))
+            self.kind.setCurrentIndex(list(Kind).index(form.kind))
+            self.band.setCurrentIndex(list(Band).index(form.band))
+            for field, text in (
+                (self.name, form.name), (self.word, form.word), (self.ohms, form.ohms), (self.percent, form.percent),
+                (self.low, form.low), (self.high, form.high), (self.wire, form.wire),
+            ):  # fmt: skip
+                field.setText(text)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Only what the band needs is asked for."""
+        edge, band = self.chosen, list(Band)[self.band.currentIndex()]
+        wound = isinstance(edge, Winding) and self.element.currentIndex() == 0
+        link = isinstance(edge, Link)
+        shown = {
+            self.element: not link, self.kind: not link, self.word: not link, self.wire: not link,
+            self.band: wound,
+            self.ohms: wound and band is not Band.UNDER,
+            self.percent: wound and band is Band.PERCENT,
+            self.low: wound and band is Band.LIMITS,
+            self.high: link or (wound and band is not Band.PERCENT),
+        }  # fmt: skip
+        for field, visible in shown.items():
+            self.form.setRowVisible(field, visible)
+
+    # ---- done
+
+    def add_winding(self) -> None:
+        self._join(windings.connect)
+
+    def add_link(self) -> None:
+        self._join(windings.link)
+
+    def _join(self, how: Callable[[Draft, str, str], tuple[Draft, str]]) -> None:
+        nodes = self._picked()
+        if len(nodes) != 2:
+            self._desk.tell("Choose two nodes on the faces first: pins, ground, or an inner point.")
+            return
+        made = ""
+
+        def edit(draft: Draft) -> Draft:
+            nonlocal made
+            new, made = how(draft, *nodes)
+            return new
+
+        if self._desk.edit(edit):
+            self.show_edge(made)
+            self.name.setFocus()
+            self.name.selectAll()
+
+    def _add_point(self) -> None:
+        self._point(windings.inner_point(self._desk.draft))
+
+    def apply_form(self) -> None:
+        edge = self.chosen
+        if edge is None:
+            return
+        form = WindingForm(
+            self.name.text(), list(Kind)[self.kind.currentIndex()], self.word.text(),
+            ELEMENTS[self.element.currentIndex()][0], list(Band)[self.band.currentIndex()], self.ohms.text(),
+            self.percent.text(), self.low.text(), self.high.text(), self.wire.text(),
+        )  # fmt: skip
+        try:
+            new = applied(self._desk.draft, edge.name, form)
+        except FormError as e:
+            self._mark(e.field, e.sentence)
+            return
+        self._mark("", "")
+        if self._desk.edit(lambda _: new):
+            self.show_edge(" ".join(form.name.split()))
+
+    def _drop(self) -> None:
+        edge = self.chosen
+        if edge is not None:
+            self._desk.edit(lambda d: windings.drop_edge(d, edge.name))
+
+    def _mark(self, field: str, sentence: str) -> None:
+        self.trouble.setText(sentence)
+        for name in ("name", "ohms", "percent", "low", "high"):
+            w: QLineEdit = getattr(self, name)
+            state = "refused" if name == field else ""
+            if w.property("state") != state:
+                w.setProperty("state", state)
+                redress(w)
+            if name == field:
+                w.setFocus()
+
+
+def _row(draft: Draft, e: Winding | Link) -> Row:
+    where = f"{_node(e.start)} – {_node(e.finish)}"
+    if isinstance(e, Link):
+        value = f"up to {words.ohms_words(e.limit_ohms)}"
+        return Row(e.name, e.name, f"link, {where}", value, "", f"{e.name}: link, {where}, {value}")
+    kind = str(e.element) if e.element is not None else e.word or KIND_WORDS[e.kind].partition(":")[0]
+    told = e.element is None and (e.ohms is not None or e.low_ohms is not None)
+    value = words.ohms_words(e.nominal) if told else "not by ohms" if e.element is not None else "ohms?"
+    if told and windings.is_under(e):
+        value = f"under {words.ohms_words(e.high)}"
+    return Row(e.name, e.name, f"{kind}, {where}", value, "", f"{e.name}: {kind}, {where}, {value}")
+
+
+def _node(node: str) -> str:
+    return words.GROUND if node == CORE else node.replace(".", " ", 1)
+
+
+def _choices(texts: list[str]) -> QComboBox:
+    made = QComboBox()
+    made.addItems(texts)
+    made.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+    made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    return made
