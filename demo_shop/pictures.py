@@ -10,6 +10,7 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 
 from demo_shop.build import PracticePart, bench_part
+from demo_shop.named import NAMED
 from demo_shop.roll import pattern_of, stories
 from demo_shop.story import BENCH_TAG, SHOP_NAME
 from workbench.stator.pattern import Pair
@@ -138,6 +139,36 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     window.to_counter()
     window.counter.book.click()
     yield "counter-refused", window
+    yield from _patterns(app, window)
+
+
+def _patterns(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidget]]:
+    window.to_patterns()
+    desk = window.patterns
+    assert desk is not None
+    wait_for(app, lambda: desk.library is not None and bool(desk.library.rows.rows.rows))
+    library = desk.library
+    assert library is not None
+    yield "patterns", window
+    name = NAMED[-1].pattern
+    desk.draw_on(next(r for r in library.revisions if r.pattern.name == name))
+    page = desk.page
+    assert page is not None
+    page.see(0)
+    yield "pattern-plugs", window
+    page.see(1)
+    page.windings.show_edge(page.desk.draft.windings[0].name)
+    yield "pattern-windings", window
+    page.see(2)
+    yield "pattern-coils", window
+    page.desk.edit(lambda d: d.checked(d.checks[:2] if d.checks else None))
+    page.see(3)
+    yield "pattern-checks", window
+    page.desk.give_up()
+    page.add_plug()
+    assert page.dialog is not None
+    yield "pattern-plug", page.dialog
+    page.dialog.reject()
 
 
 def _remembered(window: MainWindow, tag: str) -> bool:

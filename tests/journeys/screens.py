@@ -7,10 +7,12 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from demo_shop.reader import read_on
 from tests.journeys.conftest import Hand
+from tests.sitting.fakes import TWO_COILS
 from workbench.records import Outcome
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog
 from workbench.window.metersdialog import MetersDialog
+from workbench.window.patterns.page import PAGES
 
 RETURNED = "SL-0139"  # has been in the shop before, on the same pattern
 Screens = Iterator[tuple[str, QWidget]]
@@ -22,6 +24,7 @@ def screens(hand: Hand) -> Screens:
     yield from _card(hand)
     yield from _returned(hand)
     yield from _counter(hand)
+    yield from _patterns(hand)
 
 
 def _reading(hand: Hand) -> Screens:
@@ -135,6 +138,35 @@ def _counter(hand: Hand) -> Screens:
     assert hand.window.dialog is not None
     yield "this bench", hand.window.dialog
     hand.window.dialog.reject()
+
+
+def _patterns(hand: Hand) -> Screens:
+    hand.window.to_patterns()
+    desk = hand.window.patterns
+    assert desk is not None
+    hand.until(lambda: desk.library is not None and desk.library.rows.rows.rows)
+    library = desk.library
+    assert library is not None
+    yield "patterns", library
+    library.rows.select_key(next(r.id for r in library.revisions if r.pattern.name == TWO_COILS))
+    for ask, name in ((library.compare, "two revisions"), (library.bands, "bands")):
+        hand.press(ask)
+        hand.until(lambda: hand.window.dialog)
+        assert hand.window.dialog is not None
+        yield name, hand.window.dialog
+        hand.window.dialog.reject()
+    hand.press(library.open)
+    page = desk.page
+    assert page is not None
+    for at, name in enumerate(PAGES):
+        page.see(at)
+        if at == 1:
+            page.windings.rows.select_key(page.desk.draft.windings[0].name)
+        yield f"a pattern, {name.lower()}", page
+    page.add_plug()
+    assert page.dialog is not None
+    yield "a further plug", page.dialog
+    page.dialog.reject()
 
 
 def tabbed(hand: Hand) -> set[QWidget]:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 from workbench.sitting.plugform import SHAPES, PlugForm, Shape
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
-from workbench.window.parts import fit_window, form_row, label
+from workbench.window.parts import Room, fit_window, form_row, label
 
 SIDES = ("", "the mating side: into the plug", "the wire side: at the wires")
 LEAD = "Which side are you looking into? A drawing made from the wires is turned round when it is stored."
@@ -33,7 +33,7 @@ class AddPlugDialog(QDialog):
         self.shape = QComboBox()
         self.shape.addItems([words for _, words in SHAPES])
         self.counts = QLineEdit("2+3")
-        self.staggered = QCheckBox("Every other row half a step to the &right")
+        self.staggered = QCheckBox("Rows stagge&red")
         self.middle = QCheckBox("And one in the &middle")
         self.sockets = QCheckBox("&Sockets; else blades")
         for box in (self.staggered, self.middle, self.sockets):
@@ -41,6 +41,9 @@ class AddPlugDialog(QDialog):
         self.trouble = label("", wrap=True)
         self.trouble.setProperty("verdict", "out")
         self.buttons = ok_cancel(self, "Draw it")
+        held = QWidget()
+        asked = QVBoxLayout(held)
+        asked.setContentsMargins(0, 0, 0, 0)
         form = QFormLayout()
         form_row(form, "&Looking into", self.side)
         form_row(form, "&Name", self.name)
@@ -49,9 +52,10 @@ class AddPlugDialog(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(label("A plug", "title"))
         column.addWidget(label(LEAD, "quiet", wrap=True))
-        column.addLayout(form)
+        asked.addLayout(form)
         for box in (self.staggered, self.middle, self.sockets):
-            column.addWidget(box)
+            asked.addWidget(box)
+        column.addWidget(Room(held), 1)
         column.addWidget(self.trouble)
         column.addWidget(self.buttons)
         for changed in (self.side.currentIndexChanged, self.shape.currentIndexChanged, self.counts.textChanged):

@@ -38,6 +38,7 @@ class BandsDialog(QDialog):
         self.state = label("", wrap=True)
         self.use = button("Take this band", self.take, key="Ctrl+Return", strong=True, tip="As a further revision")
         close = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        close.button(QDialogButtonBox.StandardButton.Close).setAccessibleName("Close")
         close.rejected.connect(self.reject)
         form = QFormLayout()
         form_row(form, "&Made by", self.method)

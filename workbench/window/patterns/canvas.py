@@ -207,8 +207,12 @@ class PlugCanvas(QWidget):
         for cavity, place in zip(self._cavities(), self._places(), strict=True):
             moving = self._dragged is not None and self._dragged[0] == cavity.pin
             self._cavity(p, cavity, self._cursor if moving else place)
-        if self.hasFocus() and self._dragged is None:
-            self._draw_cursor(p)
+        if self.hasFocus():
+            p.setPen(QPen(QColor(self._look.theme.accent), 4))
+            p.setBrush(Qt.BrushStyle.NoBrush)
+            p.drawRect(QRectF(self.rect()).adjusted(2, 2, -2, -2))
+            if self._dragged is None:
+                self._draw_cursor(p)
 
     def _grid(self, p: QPainter) -> None:
         left, bottom, right, top = self._extent()

@@ -1,6 +1,6 @@
 """The core and its coils: teeth, which winding on which of them, in what sense."""
 
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QSizePolicy, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.drafting import coils
 from workbench.sitting.patterndesk import PatternDesk
@@ -20,8 +20,8 @@ class CoilsPane(QWidget):
     def __init__(self, look: Look, desk: PatternDesk) -> None:
         super().__init__()
         self._desk = desk
-        self.teeth = QSpinBox()
-        self.teeth.setRange(1, MOST_TEETH)
+        self.teeth = QLineEdit()
+        self.teeth.returnPressed.connect(self.set_core)
         self.facing = _choices([w for _, w in FACINGS])
         self.core = button("Set the core", self.set_core, key="Ctrl+Shift+C")
         self.winding = _choices([])
@@ -35,7 +35,7 @@ class CoilsPane(QWidget):
         core, coil, its = QFormLayout(), QFormLayout(), QFormLayout()
         for form in (core, coil, its):
             form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
-        form_row(core, "&Teeth", self.teeth)
+        form_row(core, "&Teeth", self.teeth, tip="how many")
         form_row(core, "&Facing", self.facing)
         form_row(coil, "&Winding", self.winding)
         form_row(coil, "On t&ooth", self.tooth, tip="3; or @30 beside the ring at 30 degrees")
@@ -63,7 +63,7 @@ class CoilsPane(QWidget):
             self.winding.setCurrentIndex(names.index(kept) if kept in names else 0 if names else -1)
         layout = draft.layout
         if layout is not None and not self.teeth.hasFocus():
-            self.teeth.setValue(layout.teeth)
+            self.teeth.setText(str(layout.teeth))
             self.facing.setCurrentIndex([f for f, _ in FACINGS].index(layout.facing))
         self.put.setEnabled(layout is not None and bool(names))
         ordered = sorted(layout.coils, key=_order) if layout is not None else []
@@ -77,7 +77,11 @@ class CoilsPane(QWidget):
         return next((c for c in layout.coils if (c.spot, c.place) == key), None) if layout is not None else None
 
     def set_core(self) -> None:
-        teeth, facing = self.teeth.value(), FACINGS[self.facing.currentIndex()][0]
+        text, facing = self.teeth.text().strip(), FACINGS[self.facing.currentIndex()][0]
+        if not text.isdecimal():
+            self._desk.tell(f"Type how many teeth the core has: from 1 to {MOST_TEETH}.")
+            return
+        teeth = int(text)
         self._desk.edit(lambda d: coils.set_core(d, teeth, facing))
 
     def put_coil(self) -> None:

@@ -45,6 +45,7 @@ class CompareDialog(QDialog):
         self.table.setWordWrap(True)
         self.same = label("", "quiet", wrap=True)
         close = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        close.button(QDialogButtonBox.StandardButton.Close).setAccessibleName("Close")
         close.rejected.connect(self.reject)
         form = QFormLayout()
         form_row(form, "&Before", self.old)

@@ -21,7 +21,7 @@ class LibraryPage(QWidget):
 
     def __init__(self, look: Look, back: Callable[[], None], begin: Callable[[], None]) -> None:
         super().__init__()
-        self._revisions: tuple[PatternRevision, ...] = ()
+        self.revisions: tuple[PatternRevision, ...] = ()
         self._drafts: tuple[KeptDraft, ...] = ()
         self.back = button("Counter", back, key="Ctrl+F", tip="Back to the counter")
         self.search = QLineEdit()
@@ -62,13 +62,13 @@ class LibraryPage(QWidget):
         self._allow()
 
     def show_patterns(self, revisions: Sequence[PatternRevision], drafts: Sequence[KeptDraft]) -> None:
-        self._revisions, self._drafts = tuple(revisions), tuple(drafts)
+        self.revisions, self._drafts = tuple(revisions), tuple(drafts)
         self._show()
 
     @property
     def chosen(self) -> PatternRevision | KeptDraft | None:
         key = self.rows.key()
-        every: tuple[PatternRevision | KeptDraft, ...] = (*self._drafts, *self._revisions)
+        every: tuple[PatternRevision | KeptDraft, ...] = (*self._drafts, *self.revisions)
         return next((x for x in every if x.id == key), None)
 
     def take_focus(self) -> None:
@@ -82,7 +82,7 @@ class LibraryPage(QWidget):
                 f"{d.title}: not saved yet, goes on")
             for d in self._drafts
         ]  # fmt: skip
-        for r in self._revisions:
+        for r in self.revisions:
             p = r.pattern
             found = " ".join((p.name, *(w.name for w in p.windings))).casefold()
             if all(w in found for w in words):
@@ -94,7 +94,7 @@ class LibraryPage(QWidget):
         self.rows.rows.show_rows(rows)
         if self.chosen is None and rows:
             self.rows.select_key(rows[0].key)
-        self.count.setText(f"{len(self._revisions)} of them")
+        self.count.setText(f"{len(self.revisions)} of them")
         self._allow()
 
     def _open(self) -> None:
