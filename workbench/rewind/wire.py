@@ -101,6 +101,10 @@ class Gauge:
         return grams_per_metre(self.mm)
 
     @property
+    def tolerance_known(self) -> bool:
+        return self.bare.low is not None or self.bare.high is not None
+
+    @property
     def tolerance(self) -> float:
         """How far the bare diameter may be from nominal, as a share of it: by the table, a side that it lacks being
         like the other; else `USUAL_TOLERANCE`.
