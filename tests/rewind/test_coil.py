@@ -5,7 +5,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.rewind.orders import BLOCK, HEAVY_20, LININGS, MANNERS, NOTHING, RING, ROUND, WIRES, cores, on_block
@@ -169,6 +169,13 @@ def test_too_many_turns_say_by_how_many_and_how_much() -> None:
     assert missed.value.mm == pytest.approx(5 * math.sqrt(0.75) - 4, abs=1e-5)
 
 
+def test_what_no_depth_would_hold_claims_no_millimetres() -> None:
+    with pytest.raises(MisfitError) as missed:
+        plan_coil(on_block(9000))
+    assert missed.value.mm is None
+    assert "deeper" not in missed.value.sentence
+
+
 def test_wire_too_thick_for_the_window() -> None:
     with pytest.raises(MisfitError, match=r"3\.00 mm too thick") as missed:
         plan_coil(on_block(5, Wire(metric(2.0), Span(high=8.0))))
@@ -321,20 +328,23 @@ def test_thicker_wire_never_lies_more_to_a_layer(core: Core, lining: Lining, mm:
     assert all(b.wires <= a.wires for a, b in zip(thin, thick, strict=False))
 
 
-@given(WIRES, st.integers(1, 400), cores(), LININGS, MANNERS)
-def test_the_millimetres_that_lack_are_just_enough(
+@settings(max_examples=60)
+@given(WIRES, st.integers(1, 300), cores(), LININGS, MANNERS)
+def test_the_millimetres_that_lack_are_enough_and_on_a_straight_core_no_more(
     wire: Wire, turns: int, core: Core, lining: Lining, manner: Manner
 ) -> None:
     missed = misfit_of(CoilOrder(wire, turns, core, lining, manner))
-    assume(missed is not None and missed.field == "turns")
+    assume(missed is not None and missed.field == "turns" and missed.mm is not None)
     assert missed is not None
     assert missed.mm is not None
     assert missed.fitting is not None
     assert missed.turns == turns - missed.fitting
     window = window_of(core, lining)
-    deeper = CoilOrder(wire, turns, core, lining, manner, window.deepened(missed.mm + 1e-5))
+    deeper = CoilOrder(wire, turns, core, lining, manner, window.deepened(missed.mm))
     assert plan_coil(deeper).fits_high >= turns
-    assert misfit_of(dataclasses.replace(deeper, window=window.deepened(0.98 * missed.mm))) is not None
+    # where a slot tapers, rows that begin elsewhere may take a wire more at some lesser depth
+    if core.facing is Facing.STRAIGHT:
+        assert misfit_of(dataclasses.replace(deeper, window=window.deepened(0.98 * missed.mm))) is not None
     if missed.fitting:
         fits = plan_coil(dataclasses.replace(deeper, turns=missed.fitting, window=window)).fits_high
         assert fits == missed.fitting

@@ -74,21 +74,24 @@ def _too_many(
             lacks,
         )
     over, lacks = turns - fitting, _lacking(window, takes)
+    deeper = "" if lacks is None else f"the window would have to be {math.ceil(lacks * 100) / 100:.2f} mm deeper; "
     return MisfitError(
         "turns",
-        f"{turns} turns are {over} too many: {fitting} of {mm:.3f} mm wire go in {how}; the window would have to be "
-        f"{math.ceil(lacks * 100) / 100:.2f} mm deeper; fewer turns or thinner wire would fit",
+        f"{turns} turns are {over} too many: {fitting} of {mm:.3f} mm wire go in {how}; {deeper}"
+        "fewer turns or thinner wire would fit",
         over,
         fitting,
         lacks,
     )
 
 
-def _lacking(window: Window, takes: Callable[[Window], bool]) -> float:
-    """How much deeper the window would have to be, mm."""
+def _lacking(window: Window, takes: Callable[[Window], bool]) -> float | None:
+    """How much deeper the window would have to be, mm; None when no depth of this world would do."""
     low, high = 0.0, 1.0
-    while high < LARGEST_MM / 2 and not takes(window.deepened(high)):
+    while not takes(window.deepened(high)):
         low, high = high, 2 * high
+        if high > LARGEST_MM / 4:
+            return None
     for _ in range(24):
         middle = (low + high) / 2
         low, high = (low, middle) if takes(window.deepened(middle)) else (middle, high)
