@@ -45,11 +45,11 @@ def test_a_block_full_of_square_stacked_wire() -> None:
 
 def test_layers_are_wound_there_and_back() -> None:
     plan = plan_coil(on_block(45))
-    first, second, third = plan.laid.rows
+    first, second, third = plan.section.rows
     assert first.x_mm[:2] == pytest.approx((0.5, 1.5))
     assert second.x_mm[:2] == pytest.approx((19.5, 18.5))
     assert third.x_mm == pytest.approx((0.5, 1.5, 2.5, 3.5, 4.5))
-    assert [r.y_mm for r in plan.laid.rows] == pytest.approx([0.5, 1.5, 2.5])
+    assert [r.y_mm for r in plan.section.rows] == pytest.approx([0.5, 1.5, 2.5])
 
 
 def test_the_mean_turn_of_layers_all_alike() -> None:
@@ -122,7 +122,7 @@ def test_a_scramble_coil_goes_by_fill() -> None:
     assert (plan.fit, plan.fits_low, plan.fits_high) == (Fit.FILL, 63, 63)
     assert plan.build_mm == pytest.approx(63 * math.pi / 4 / 0.5 / 20, rel=1e-6)
     assert plan.mean_turn_mm == pytest.approx(60 + math.pi * plan.build_mm, rel=1e-6)
-    assert counted(plan.laid.rows) == 63
+    assert counted(plan.section.rows) == 63
     with pytest.raises(MisfitError) as missed:
         plan_coil(on_block(65, manner=Manner.SCRAMBLE))
     assert (missed.value.turns, missed.value.fitting) == (2, 63)
@@ -189,7 +189,7 @@ def test_clearance_to_the_flywheel_of_a_straight_core(flywheel: float, left: flo
 
 def test_the_corner_of_a_coil_comes_nearest_to_a_round_flywheel() -> None:
     plan = plan_coil(CoilOrder(ROUND, 20, RING, room=Room(flywheel_mm=37)))
-    reach = max(math.hypot(x, r.y_mm + 4) for r in plan.laid.rows for x in r.x_mm) + 0.5
+    reach = max(math.hypot(x, r.y_mm + 4) for r in plan.section.rows for x in r.x_mm) + 0.5
     assert plan.flywheel_mm == pytest.approx(37 - reach)
     with pytest.raises(MisfitError, match="too close to the flywheel") as missed:
         plan_coil(CoilOrder(ROUND, 20, RING, room=Room(flywheel_mm=reach + 0.2)))
@@ -279,7 +279,7 @@ def test_wires_never_overlap_nor_leave_their_half_of_the_slot(
     plan = plan_of(wire, turns, core, lining, manner)
     assume(plan is not None)
     assert plan is not None
-    for laid in (plan.laid, plan.square, plan.nested):
+    for laid in (plan.section, plan.square, plan.nested):
         if laid is None:
             continue
         at = np.array([(x, r.y_mm) for r in laid.rows for x in r.x_mm])

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from workbench.rewind.errors import MisfitError, RewindError
-from workbench.rewind.laid import Laid, laid_in_layers, scattered
 from workbench.rewind.rows import Lay
+from workbench.rewind.section import Section, laid_in_layers, scattered
 from workbench.rewind.window import Core, Lining, Window, window_of
 from workbench.rewind.wire import Wire, area_mm2
 from workbench.stator.copper import COPPER_K, factor
@@ -137,7 +137,7 @@ class CoilPlan:
     """One coil that fits. Lengths mm but for `metres`, masses g.
 
     `square` and `nested`: the two bounds of a layered coil, None where one doesn't go in (or the manner is
-    scramble); `laid`: what is drawn, and what governs build and clearance. `fits_low`, `fits_high`: turns that the
+    scramble); `section`: what is drawn, and what governs build and clearance. `fits_low`, `fits_high`: turns that the
     window takes, by the poorer and the better bound. `fill`: wire over enamel as a share of the window.
     `mean_turn_u_mm`: its standard uncertainty. `metres`: along the coil as wound, leads included, one strand's.
     `u`: relative standard uncertainty of the ohms. `copper_grams` in it, `buy_grams` of bare copper with the spare,
@@ -148,9 +148,9 @@ class CoilPlan:
     order: CoilOrder
     window: Window
     fit: Fit
-    square: Laid | None
-    nested: Laid | None
-    laid: Laid
+    square: Section | None
+    nested: Section | None
+    section: Section
     fits_low: int
     fits_high: int
     fill: float
@@ -175,7 +175,7 @@ class CoilPlan:
     @property
     def turns_per_layer(self) -> tuple[float, ...]:
         """Of what is drawn, from the floor up; fractions where a turn's strands fall into two layers."""
-        return tuple(r.wires / self.order.wire.strands for r in self.laid.rows)
+        return tuple(r.wires / self.order.wire.strands for r in self.section.rows)
 
 
 def mean_turn_mm(width_mm: float, height_mm: float, build_mm: float) -> float:
@@ -187,7 +187,7 @@ def plan_coil(order: CoilOrder) -> CoilPlan:
     """Raises MisfitError, with the number by which it misses, when it doesn't fit."""
     window = order.window or window_of(order.core, order.lining)
     wire = order.wire
-    by_lay: dict[Lay, Laid] = {}
+    by_lay: dict[Lay, Section] = {}
     if order.manner is Manner.LAYERED:
         both = laid_in_layers(window, wire, order.turns, order.between_mm)
         by_lay = {lay: laid for lay, (laid, n) in both.items() if n >= order.turns}
@@ -210,7 +210,7 @@ def plan_coil(order: CoilOrder) -> CoilPlan:
         fit=fit,
         square=by_lay.get(Lay.SQUARE),
         nested=by_lay.get(Lay.NESTED),
-        laid=governing,
+        section=governing,
         fits_low=min(fits),
         fits_high=max(fits),
         fill=fill,
@@ -229,7 +229,7 @@ def plan_coil(order: CoilOrder) -> CoilPlan:
     )
 
 
-def _fit(manner: Manner, by_lay: dict[Lay, Laid]) -> Fit:
+def _fit(manner: Manner, by_lay: dict[Lay, Section]) -> Fit:
     if manner is Manner.SCRAMBLE:
         return Fit.FILL
     if len(by_lay) == 2:
@@ -237,7 +237,7 @@ def _fit(manner: Manner, by_lay: dict[Lay, Laid]) -> Fit:
     return Fit.SQUARE if Lay.SQUARE in by_lay else Fit.NESTED
 
 
-def _mean_turn(order: CoilOrder, bounds: tuple[Laid, ...]) -> tuple[float, float]:
+def _mean_turn(order: CoilOrder, bounds: tuple[Section, ...]) -> tuple[float, float]:
     """With its standard uncertainty, mm. For the build stands twice the mean height of the wires, the same where all
     layers are alike; it lies anywhere between the bounds, each taken as far as it goes in.
     """
@@ -260,20 +260,20 @@ def _relative_u(order: CoilOrder, turn_u: float, metres: float) -> float:
     return math.hypot(wire, order.allowances.stretch / math.sqrt(3), order.turns * turn_u / 1000 / metres)
 
 
-def _clearances(order: CoilOrder, window: Window, laid: Laid) -> tuple[float | None, float | None]:
+def _clearances(order: CoilOrder, window: Window, section: Section) -> tuple[float | None, float | None]:
     """To what turns, and over the ends of the stack, mm. Raises MisfitError below what must stay."""
     room, half = order.room, order.core.tooth_mm / 2
     flywheel = end = None
     if room.flywheel_mm is not None:
         match order.core.facing:
             case Facing.STRAIGHT:
-                flywheel = room.flywheel_mm - max(x + r for x, _, r in laid.outline)
+                flywheel = room.flywheel_mm - max(x + r for x, _, r in section.outline)
             case Facing.OUTWARD:
-                flywheel = room.flywheel_mm - max(math.hypot(x, y + half) + r for x, y, r in laid.outline)
+                flywheel = room.flywheel_mm - max(math.hypot(x, y + half) + r for x, y, r in section.outline)
             case Facing.INWARD:
-                flywheel = min(math.hypot(x, y + half) - r for x, y, r in laid.outline) - room.flywheel_mm
+                flywheel = min(math.hypot(x, y + half) - r for x, y, r in section.outline) - room.flywheel_mm
     if room.end_mm is not None:
-        end = room.end_mm - order.lining.end_mm - laid.build_mm * (1 + order.allowances.bulge)
+        end = room.end_mm - order.lining.end_mm - section.build_mm * (1 + order.allowances.bulge)
     for name, value, what in (("flywheel_mm", flywheel, "the flywheel"), ("end_mm", end, "what stands over the stack")):
         if value is not None and value < room.least_mm - 1e-9:
             lacks = room.least_mm - value

@@ -15,7 +15,7 @@ SCRAMBLE_GIVE = 0.10
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class Section:
     """Wires `wire_mm` thick over their enamel, in rows; mm.
 
     `build_mm`: from the floor to the top of the highest wire. `mean_mm`: mean height of the wires' middles over the
@@ -31,7 +31,7 @@ class Laid:
     outline: tuple[tuple[float, float, float], ...]
 
 
-def laid_in_layers(window: Window, wire: Wire, turns: int, between_mm: float = 0.0) -> dict[Lay, tuple[Laid, int]]:
+def laid_in_layers(window: Window, wire: Wire, turns: int, between_mm: float = 0.0) -> dict[Lay, tuple[Section, int]]:
     """By each lay, the coil as far as it goes in so, and how many turns would. Raises MisfitError when all of it goes
     in by neither.
     """
@@ -47,11 +47,11 @@ def laid_in_layers(window: Window, wire: Wire, turns: int, between_mm: float = 0
     return {lay: (_neat(window, mm, first(r, wires)), fits[lay]) for lay, r in every.items()}
 
 
-def _neat(window: Window, mm: float, some: tuple[Row, ...]) -> Laid:
+def _neat(window: Window, mm: float, some: tuple[Row, ...]) -> Section:
     n = counted(some)
     mean = math.fsum(r.wires * (r.y_mm - window.floor_mm) for r in some) / n
     outline = tuple((x, r.y_mm, mm / 2) for r in some for x in r.x_mm)
-    return Laid(mm, some, some[-1].y_mm + mm / 2 - window.floor_mm, mean, 0.0, outline)
+    return Section(mm, some, some[-1].y_mm + mm / 2 - window.floor_mm, mean, 0.0, outline)
 
 
 def _neatest(window: Window, mm: float, between_mm: float = 0.0) -> int:
@@ -73,15 +73,15 @@ def _too_many(
             0,
             lacks,
         )
-    over, lacks = turns - fitting, _lacking(window, takes)
-    deeper = "" if lacks is None else f"the window would have to be {math.ceil(lacks * 100) / 100:.2f} mm deeper; "
+    over, deep = turns - fitting, _lacking(window, takes)
+    deeper = "" if deep is None else f"the window would have to be {math.ceil(deep * 100) / 100:.2f} mm deeper; "
     return MisfitError(
         "turns",
         f"{turns} turns are {over} too many: {fitting} of {mm:.3f} mm wire go in {how}; {deeper}"
         "fewer turns or thinner wire would fit",
         over,
         fitting,
-        lacks,
+        deep,
     )
 
 
@@ -110,7 +110,7 @@ def _thickest(window: Window, mm: float) -> float:
     return low
 
 
-def scattered(window: Window, wire: Wire, turns: int, fill: float) -> tuple[Laid, int]:
+def scattered(window: Window, wire: Wire, turns: int, fill: float) -> tuple[Section, int]:
     """As it falls, so many turns at this fill over enamel. Raises MisfitError when they are too many for it.
 
     Where each wire comes to lie can't be known; they are drawn evenly through what the coil takes up.
@@ -129,7 +129,7 @@ def scattered(window: Window, wire: Wire, turns: int, fill: float) -> tuple[Laid
     part = window.below(build)
     mean = polygon.centroid_y(part) - window.floor_mm
     outline = tuple((x, y, 0.0) for x, y in part)
-    return Laid(mm, _spread(window, part, mm, wires), build, mean, SCRAMBLE_GIVE * mean, outline), fitting
+    return Section(mm, _spread(window, part, mm, wires), build, mean, SCRAMBLE_GIVE * mean, outline), fitting
 
 
 def _build_of(window: Window, needed_mm2: float) -> float:
