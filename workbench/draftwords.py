@@ -59,6 +59,39 @@ def remark_words(said: Said, pattern: Pattern | None) -> str:
             return f"The {names[0]} has no coil in the layout."
 
 
+def remark_short(said: Said, pattern: Pattern | None) -> tuple[str, str]:
+    """Whom it is about, and in a few words what: for a list whose sentence stands beside it."""
+    if said.remark is Remark.NOT_YET or pattern is None:
+        return "Not a pattern yet", said.sentence
+    names = [_node(n, pattern) for n in said.about]
+    who = pair_words(said.pair, pattern) if said.pair is not None else " and ".join(names)
+    thing = _FEW_WORDS.get(said.what, "") if said.what is not None else ""
+    what = {
+        Remark.BRIDGED: "bridged by plain wire",
+        Remark.INVISIBLE: f"{thing}: seen by no pair",
+        Remark.UNCHECKED: f"{thing}: seen by no check",
+        Remark.SWAP_UNSEEN: "exchanged, no check shows it",
+        Remark.SWAP_INVISIBLE: "exchanged, no pair shows it",
+        Remark.BEYOND_METERS: "beyond the shop's meters",
+        Remark.BY_NO_OHMS: "not to be judged by ohms",
+        Remark.TWICE: "planned twice",
+        Remark.TOOTH_TWICE: "two coils in one place",
+        Remark.SPARE_PIN: "joined to nothing",
+        Remark.NO_COIL: "no coil in the layout",
+    }[said.remark]
+    return who, what
+
+
+_FEW_WORDS = {
+    What.WINDING: "shorted turns",
+    What.BREAK: "a break",
+    What.LINK: "a break",
+    What.LEAD: "a broken wire",
+    What.GROUND: "its ground",
+    What.SHORT: "a short to the iron",
+}
+
+
 def _node(name: str, pattern: Pattern) -> str:
     return node_words(name, pattern) if pattern.can_touch(name) else name
 

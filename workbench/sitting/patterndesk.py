@@ -9,7 +9,7 @@ from workbench.drafting.draft import Draft
 from workbench.drafting.edits import EditError
 from workbench.drafting.history import History
 from workbench.drafting.prove import Proof, Weight, prove
-from workbench.draftwords import remark_words
+from workbench.draftwords import remark_short, remark_words
 from workbench.exchange.drafts import draft_from_json, draft_to_json
 from workbench.records import KeptDraft, PatternRevision, new_id, now
 from workbench.sitting.keeper import Failed
@@ -38,9 +38,14 @@ class Records(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class RemarkView:
-    """A remark as it is shown: its weight as a word, its sentence, the names it is about."""
+    """A remark as it is shown: its weight as a word, whom it is about and what in few words, and its whole sentence.
+
+    `about`: the names, to be lit.
+    """
 
     weight: Weight
+    who: str
+    what: str
     sentence: str
     about: tuple[str, ...]
 
@@ -107,7 +112,10 @@ class PatternDesk:
             return ()
         order = list(Weight)
         said = sorted(self.proof.said, key=lambda s: order.index(s.weight))
-        return tuple(RemarkView(s.weight, remark_words(s, self.proof.pattern), s.about) for s in said)
+        pattern = self.proof.pattern
+        return tuple(
+            RemarkView(s.weight, *remark_short(s, pattern), remark_words(s, pattern), s.about) for s in said
+        )  # fmt: skip
 
     # ---- acts
 

@@ -61,7 +61,7 @@ class PatternPage(QWidget):
         self.metal.activated.connect(self._set_metal)
         self.undo = button("Undo", desk.undo, key="Ctrl+Z")
         self.redo = button("Redo", desk.redo, key="Ctrl+Y")
-        self.save = button("Save", desk.save, key="Ctrl+S", strong=True)
+        self.save = button("Save", desk.save, key="Ctrl+S")
         self.canvas = PlugCanvas(look)
         self.side = button(WIRE_SIDE, self._flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
         self.side_words = label("", "quiet", wrap=True)
@@ -166,6 +166,7 @@ class PatternPage(QWidget):
         self.hand.follow(draft)
         if not self.name.isModified() or not self.name.hasFocus():
             self.name.setText(draft.name)
+            self.name.home(False)
         if not self.celsius.isModified() or not self.celsius.hasFocus():
             self.celsius.setText(f"{draft.reference_celsius:g}")
         self.metal.setCurrentIndex(list(Conductor).index(draft.conductor))

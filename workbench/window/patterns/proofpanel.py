@@ -37,7 +37,7 @@ class ProofPanel(QWidget):
         proof = desk.proof
         self._views = desk.remarks()
         self.remarks.rows.show_rows(
-            [Row(i, v.sentence, ", ".join(v.about), v.word, "", f"{v.word}: {v.sentence}") for i, v in
+            [Row(i, v.who, v.what, v.word, "", f"{v.word}: {v.sentence}") for i, v in
              enumerate(self._views)]
         )  # fmt: skip
         if proof is None:
