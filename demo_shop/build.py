@@ -9,6 +9,7 @@ from demo_shop.atwork import Shelf, gains_of, in_order, work
 from demo_shop.named import BENCH_FAULT, NAMED
 from demo_shop.part import Part
 from demo_shop.roll import DAYS, SEED, UNITS, pattern_of, stories
+from demo_shop.shelf import REWOUND_TAG, begun, spools
 from workbench.exchange.starters import starter_meters, starter_revisions
 from workbench.records import PatternRevision, WholeJob
 from workbench.shop import Shop
@@ -55,6 +56,16 @@ def build(shop: Shop, today: datetime, *, units: int = UNITS, seed: int = SEED, 
                 tell(n, len(visits))
     for w in waiting:
         w.result()
+    _shelve(shop)
+
+
+def _shelve(shop: Shop) -> None:
+    """The shelf of wire; and what was begun with it, where its unit came."""
+    for spool in spools():
+        shop.save_spool(spool).result()
+    file = shop.find_unit(REWOUND_TAG).result()
+    if file is not None:
+        shop.save_rewind(begun(file.job.id, file.job.opened_at)).result()
 
 
 def _stocked(shop: Shop, today: datetime, seed: int) -> Shelf:

@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, QDeadlineTimer, QEvent, QEventLoop, QPoint, QSize
@@ -12,11 +13,16 @@ from PySide6.QtWidgets import QApplication, QWidget
 from demo_shop.build import PracticePart, bench_part
 from demo_shop.named import NAMED
 from demo_shop.roll import pattern_of, stories
+from demo_shop.shelf import REWOUND_TAG
 from demo_shop.story import BENCH_TAG, SHOP_NAME
 from workbench.stator.pattern import Pair
 from workbench.window.app import look_of, make_app
 from workbench.window.card.kind import Kind
 from workbench.window.mainwindow import MainWindow
+from workbench.window.rewind.page import RewindPage
+from workbench.window.rewind.pages import PAGES
+from workbench.window.rewind.stepspage import StepsPage
+from workbench.window.rewind.wirepage import WirePage
 
 SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
 SECONDS = 20
@@ -136,6 +142,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     coil = pattern_of(drifting).winding(drifting.tale.watch or "")
     page.bench.pick(Pair(coil.start, coil.finish))
     yield "bench-history", window
+    yield from _rewind(app, window)
     window.to_counter()
     window.counter.book.click()
     yield "counter-refused", window
@@ -169,6 +176,48 @@ def _patterns(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWid
     assert page.dialog is not None
     yield "pattern-plug", page.dialog
     page.dialog.reject()
+
+
+def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidget]]:
+    """A rewind that was begun: its wire, its steps, what it asks, the shelf; and one not begun."""
+    desk = _at_the_desk(app, window, REWOUND_TAG)
+    for at, page in enumerate(desk.pages):
+        desk.show_page(at)
+        wait_for(app, partial(_reckoned, page))
+        yield f"rewind-{PAGES[at].name.lower()}-begun", window
+    next(p for p in desk.pages if isinstance(p, StepsPage)).lay_out.click()
+    yield "rewind-steps-asks", window
+    desk.shelf.click()
+    assert window.dialog is not None
+    yield "shelf", window.dialog
+    window.dialog.reject()
+    desk.to_bench.click()
+    desk = _at_the_desk(app, window, BENCH_TAG)
+    for at, kind in enumerate(PAGES):
+        desk.show_page(at)
+        yield f"rewind-{kind.name.lower()}-blank", window
+    desk.to_bench.click()
+
+
+def _at_the_desk(app: QApplication, window: MainWindow, tag: str) -> RewindPage:
+    def rewinding() -> bool:
+        return window.rewinds.page is not None and window.rewinds.page.rewinding.unit.tag == tag
+
+    assert window.counter is not None
+    window.counter.counter.find(tag)
+    wait_for(app, lambda: window.bench_page is not None and window.bench_page.bench.unit.tag == tag)
+    assert window.bench_page is not None
+    window.bench_page.rewind.click()
+    wait_for(app, rewinding)
+    assert window.rewinds.page is not None
+    return window.rewinds.page
+
+
+def _reckoned(page: QWidget) -> bool:
+    """Whether all that is worked out away from the window has come."""
+    if isinstance(page, WirePage):
+        return page.desk.ranked is not None
+    return not isinstance(page, StepsPage) or page.work.reckoned is not None
 
 
 def _remembered(window: MainWindow, tag: str) -> bool:

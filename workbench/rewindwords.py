@@ -41,7 +41,7 @@ CAUTION_WORDS = {
     Caution.FILL_UNKNOWN: "The window isn't known, so whether it fits isn't either.",
 }
 CAUTION_SHORT = {
-    Caution.STRANDS_TOGETHER: "count strands together",
+    Caution.STRANDS_TOGETHER: "count together",
     Caution.RUNS_OUT: "runs out",
     Caution.OVERFILLED: "too full",
     Caution.HOTTER: "hotter",
@@ -56,7 +56,7 @@ def sense_words(sense: int) -> str:
 def start_words(end: End) -> str:
     if end.at is EndAt.TOOTH:
         return f"the wire comes over from tooth {end.number}"
-    return f"start: leave lead {end.number} out" if end.at is EndAt.LEAD else "start at the star point"
+    return f"start: lead {end.number}" if end.at is EndAt.LEAD else "start at the star point"
 
 
 def finish_words(end: End) -> str:

@@ -6,6 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from demo_shop.reader import read_on
+from demo_shop.shelf import REWOUND_TAG
+from demo_shop.story import BENCH_TAG
 from tests.journeys.conftest import Hand
 from tests.sitting.fakes import TWO_COILS
 from workbench.records import Outcome
@@ -13,6 +15,11 @@ from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog
 from workbench.window.metersdialog import MetersDialog
 from workbench.window.patterns.page import PAGES
+from workbench.window.rewind.page import RewindPage
+from workbench.window.rewind.pages import PAGES as REWIND_PAGES
+from workbench.window.rewind.shelfdialog import ShelfDialog
+from workbench.window.rewind.stepspage import StepsPage
+from workbench.window.rewind.wirepage import WirePage
 
 RETURNED = "SL-0139"  # has been in the shop before, on the same pattern
 Screens = Iterator[tuple[str, QWidget]]
@@ -23,6 +30,7 @@ def screens(hand: Hand) -> Screens:
     yield from _dialogs(hand)
     yield from _card(hand)
     yield from _returned(hand)
+    yield from _rewind(hand)
     yield from _counter(hand)
     yield from _patterns(hand)
 
@@ -110,6 +118,49 @@ def _returned(hand: Hand) -> Screens:
     assert hand.bench.past
     hand.bench.pick(hand.bench.judged.sheet.plan[0])
     yield "bench, an earlier sheet", hand.page
+
+
+def at_the_desk(hand: Hand, tag: str) -> RewindPage:
+    """The rewind desk of a unit that is brought to the bench first."""
+    if hand.bench.unit.tag != tag or hand.bench.past:
+        hand.counter.counter.find(tag)
+        hand.until(lambda: hand.bench.unit.tag == tag and not hand.bench.past)
+    hand.press(hand.page.rewind)
+    hand.until(lambda: hand.window.rewinds.page)
+    desk = hand.window.rewinds.page
+    assert desk is not None
+    return desk
+
+
+def _rewind(hand: Hand) -> Screens:
+    desk = at_the_desk(hand, REWOUND_TAG)
+    for at, kind in enumerate(REWIND_PAGES):
+        desk.show_page(at)
+        if isinstance(page := desk.pages[at], WirePage):
+            hand.until(lambda p=page: p.table.rowCount())
+            hand.press(page.take)
+            page.gauge.setText("AWG 99")
+            hand.press(page.rank)
+        elif isinstance(page, StepsPage):
+            hand.until(lambda p=page: p.reckoned.text())
+            hand.press(page.lay_out)
+        assert not isinstance(page, (WirePage, StepsPage)) or desk.said.said is not None
+        yield f"rewind, {kind.name}", desk
+    hand.press(desk.shelf)
+    shelf = hand.window.dialog
+    assert isinstance(shelf, ShelfDialog)
+    yield "shelf", shelf
+    shelf.grams.setText("none")
+    hand.press(shelf.keep_button)
+    assert shelf.said.said is not None
+    yield "shelf, refused", shelf
+    shelf.reject()
+    hand.press(desk.to_bench)
+    desk = at_the_desk(hand, BENCH_TAG)
+    for at, kind in enumerate(REWIND_PAGES):
+        desk.show_page(at)
+        yield f"rewind, {kind.name}, nothing yet", desk
+    hand.press(desk.to_bench)
 
 
 def _counter(hand: Hand) -> Screens:

@@ -42,7 +42,7 @@ def test_three_phases_as_the_pattern_has_them() -> None:
     assert [v.coil.tooth for v in views] == [1, 4, 7, 10, 2, 5, 8, 11, 3, 6, 9, 12]
     assert {v.sense for v in views} == {"clockwise"}
     assert [v.phase for v in views[::4]] == ["phase 1", "phase 2", "phase 3"]
-    assert (views[0].start, views[0].finish) == ("start: leave lead 1 out", "go over to tooth 4")
+    assert (views[0].start, views[0].finish) == ("start: lead 1", "go over to tooth 4")
     assert (views[3].start, views[3].finish) == ("the wire comes over from tooth 7", "finish: to the star point")
     assert "tooth 1, clockwise" in views[0].spoken
     reckoned = steps.reckoned

@@ -5,19 +5,21 @@ from dataclasses import replace
 import pytest
 
 from tests.sitting.rewinds import SPOOLS, rewinding
+from workbench.records import Spool
+from workbench.rewind.record import WHOLE
 from workbench.rewind.wire import Build
 from workbench.sitting.conditions import FormError
 from workbench.sitting.rewindforms import WireForm, gauge_of
 from workbench.sitting.rewinding import Rewinding
-from workbench.sitting.rewindwire import WireDesk, wire_done
+from workbench.sitting.rewindwire import WireDesk, WireRow, wire_done
 from workbench.sitting.shelfform import low_words, spool_of, spool_views
 
 ASKED = WireForm("AWG 18", Build.HEAVY, "1", "40", "72", "12", "1", "90")
 DUTY = replace(ASKED, idle="1200", working="5000", poles="8", henries="0.8", volts="9")
 
 
-def work(form: WireForm = ASKED, **more: object) -> tuple[Rewinding, WireDesk]:
-    r, _ = rewinding(**more)  # type: ignore[arg-type]  # by name
+def work(form: WireForm = ASKED, winding: str = "phase 1", **more: object) -> tuple[Rewinding, WireDesk]:
+    r, _ = rewinding(winding=winding, **more)  # type: ignore[arg-type]  # by name
     desk = WireDesk(r)
     desk.ask(form)
     return r, desk
@@ -33,12 +35,12 @@ def test_the_same_wire_comes_first_and_changes_nothing() -> None:
     assert ranked is not None
     first = ranked.rows[0]
     assert first.cells[0] == "AWG 18, heavy"
-    assert first.cells[2].endswith("same")
+    assert first.cells[2] == "same"
     assert first.cells[4] == "same"
     assert "can't be ranked without idle and working speed" in ranked.note
     assert first.cells[5] == "?"
     # 12 coils of 40 turns of 72 mm and 300 mm of leads: 38.16 m; 20.95 mohm a metre of AWG 18 (ASTM B258)
-    assert first.cells[2].startswith("0.799")
+    assert first.told == "0.7995 Ω at 20 °C."
 
 
 def test_currents_are_ranked_once_the_duty_is_known() -> None:
@@ -46,7 +48,9 @@ def test_currents_are_ranked_once_the_duty_is_known() -> None:
     ranked = desk.ranked
     assert ranked is not None
     assert ranked.note == ""
-    assert ranked.rows[0].cells[5].endswith("A, same")
+    assert ranked.rows[0].cells[5:7] == ("same", "same")
+    # 9 V a thousand rpm, at 1200 rpm; w = 2 pi x 4 pole pairs x 20 turns a second: 10.8 V into 0.7995 + j0.4021 ohm
+    assert "12.1 A at 1,200 rpm" in ranked.rows[0].told
     _, desk = work(replace(DUTY, henries=""))
     assert desk.ranked is not None
     assert "inductance" in desk.ranked.note
@@ -173,3 +177,25 @@ def test_a_spool_is_typed_and_low_ones_are_said() -> None:
         with pytest.raises(FormError) as refused:
             spool_of(**(typed | change))  # type: ignore[arg-type]  # by name
         assert refused.value.field == field
+
+
+def test_three_phases_take_three_times_the_wire_of_one() -> None:
+    form = replace(ASKED, coils="4")
+    (r, one), (whole, three) = work(form), work(form, winding=WHOLE)
+    for desk in (one, three):
+        desk.take(0)
+    chosen = [x.body.wire.chosen for x in (r, whole) if x.body.wire is not None]
+    assert chosen[0] is not None
+    assert chosen[1] is not None
+    assert chosen[1].copper_grams == pytest.approx(3 * chosen[0].copper_grams)
+    assert chosen[1].draws[0].grams == pytest.approx(3 * chosen[0].draws[0].grams, abs=0.2)
+    assert chosen[1].ohms == chosen[0].ohms
+    few = (replace(SPOOLS[0], grams=200.0),)
+    assert desk_of(form, few, "phase 1").usable
+    assert not desk_of(form, few, WHOLE).usable
+
+
+def desk_of(form: WireForm, spools: tuple[Spool, ...], winding: str) -> WireRow:
+    _, desk = work(form, winding=winding, spools=spools)
+    assert desk.ranked is not None
+    return desk.ranked.rows[0]

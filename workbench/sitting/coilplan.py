@@ -1,6 +1,7 @@
 """Where the iron and the coils of a layout lie in its sketch. Geometry only: x to the right, y down."""
 
 import math
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -160,12 +161,26 @@ def coil_plan(pattern: Pattern) -> CoilPlan | None:
     layout = pattern.layout
     if layout is None:
         return None
+    return _plan(layout, lambda name: usual_wire(pattern.winding(name).kind), _windings(pattern, layout))
+
+
+def plain_plan(layout: Layout, tones: Mapping[str, int]) -> CoilPlan:
+    """Of a layout that no pattern has: `tones` by the names of its coils, which must say their wire."""
+
+    def wound(name: str) -> Wound:
+        own = tuple(i for i, c in enumerate(layout.coils) if c.winding == name)
+        return Wound(name, own, tones[name] % TONES, layout.coils[own[0]].wire or Wire.HEAVY, "")
+
+    return _plan(layout, lambda _: Wire.HEAVY, tuple(wound(name) for name in layout.windings))
+
+
+def _plan(layout: Layout, usual: Callable[[str], Wire], windings: tuple[Wound, ...]) -> CoilPlan:
     if layout.facing is Facing.STRAIGHT:
         teeth, iron, names, box = _straight(layout.teeth)
     else:
         teeth, iron, names, box = _round(layout)
-    spots, stubs = _coils(pattern, layout, teeth)
-    return CoilPlan(layout.facing, _around(box, stubs), iron, stubs, names, spots, _windings(pattern, layout))
+    spots, stubs = _coils(usual, layout, teeth)
+    return CoilPlan(layout.facing, _around(box, stubs), iron, stubs, names, spots, windings)
 
 
 # ---- iron
@@ -255,7 +270,7 @@ def _circle(radius: float) -> Polygon:
 
 
 def _coils(
-    pattern: Pattern, layout: Layout, teeth: dict[int, _Tooth]
+    usual: Callable[[str], Wire], layout: Layout, teeth: dict[int, _Tooth]
 ) -> tuple[tuple[CoilSpot, ...], tuple[Polygon, ...]]:
     spots, stubs = [], {}
     stacks: dict[object, tuple[Coil, ...]] = {c.spot: layout.stack(c) for c in layout.coils}
@@ -267,11 +282,11 @@ def _coils(
             assert c.beside_degrees is not None
             tooth = _Tooth((0, 0), math.radians(c.beside_degrees), BESIDE_ROOT, BESIDE_TIP, BESIDE_HALF)
             stubs[c.spot] = _stub(tooth)
-        spots.append(_spot(pattern, layout, c, tooth, stack.index(c), len(stack)))
+        spots.append(_spot(usual, layout, c, tooth, stack.index(c), len(stack)))
     return tuple(spots), tuple(stubs.values())
 
 
-def _spot(pattern: Pattern, layout: Layout, c: Coil, t: _Tooth, rank: int, of: int) -> CoilSpot:
+def _spot(usual: Callable[[str], Wire], layout: Layout, c: Coil, t: _Tooth, rank: int, of: int) -> CoilSpot:
     room = (t.tip - t.root - GAP * (of + 1)) / of
     middle = t.root + GAP + room / 2 + rank * (room + GAP)
     ax, ay = math.sin(t.angle), -math.cos(t.angle)
@@ -281,7 +296,7 @@ def _spot(pattern: Pattern, layout: Layout, c: Coil, t: _Tooth, rank: int, of: i
     lane = alone if of == 1 else -0.62 + 1.24 * rank / (of - 1)
     return CoilSpot(
         c.winding,
-        c.wire or usual_wire(pattern.winding(c.winding).kind),
+        c.wire or usual(c.winding),
         c.sense,
         centre,
         t.angle,

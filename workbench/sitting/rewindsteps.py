@@ -40,6 +40,7 @@ class StepView:
     title: str
     phase: str
     sense: str
+    turns: str
     start: str
     finish: str
     done: bool
@@ -202,8 +203,9 @@ def in_order(coils: Sequence[ToothCoil]) -> tuple[ToothCoil, ...]:
 def _view(s: Step, names: Sequence[str], done: bool, current: bool, turns: int | None) -> StepView:
     state = "; wound" if done else "; next" if current else ""
     title = coil_words(s.coil)
+    many = f"{turns} turns" if turns is not None else ""
     return StepView(
-        s.number, s.coil, f"{title[:1].upper()}{title[1:]}", names[s.coil.phase - 1], sense_words(s.coil.sense),
+        s.number, s.coil, f"{title[:1].upper()}{title[1:]}", names[s.coil.phase - 1], sense_words(s.coil.sense), many,
         start_words(s.start), finish_words(s.finish), done, current, step_words(s, turns).rstrip(".") + state,
     )  # fmt: skip
 

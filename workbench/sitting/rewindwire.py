@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from workbench.records import Spool
+from workbench.rewind.ofpattern import names_of
 from workbench.rewind.record import Chosen, Draw, WireWork
 from workbench.rewind.shelf import Question
 from workbench.rewind.substitute import Caution, Ranking, Running, Substitute, substitutes
@@ -16,21 +17,22 @@ from workbench.sitting.shelfform import on_shelf
 from workbench.stator.errors import FieldError
 from workbench.words import ohms_words
 
-COLUMNS = ("Wire", "Turns", "Ohms", "Fill", "Volts", "At idle", "Working", "A/mm²", "Copper", "To look out for")
+COLUMNS = ("Wire", "Turns", "Ohms", "Fill", "Volts", "At idle", "Working", "A/mm²", "Copper", "Look out")
 TIPS = (
-    "off the shelf, the nearest to what it had first", "of each coil", "of the whole winding, and their change",
+    "off the shelf, the nearest to what it had first", "of each coil", "change of the whole winding's ohms",
     "wire over enamel in the window", "change of volts with nothing connected", "change of current at idle speed",
-    "change of current at working speed", "amperes to the mm² at working speed", "in all coils", "",
+    "change of current at working speed", "amperes to the mm² at working speed", "in all its coils", "to be minded",
 )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class WireRow:
-    """`cells` by `COLUMNS`; `cautions` a sentence each; `place` in the ranking."""
+    """`cells` by `COLUMNS`; `told` what it comes to in figures; `cautions` a sentence each; `place` in the ranking."""
 
     place: int
     cells: tuple[str, ...]
     cautions: tuple[str, ...]
+    told: str
     takes: str
     usable: bool
     taken: bool
@@ -82,7 +84,7 @@ class WireDesk:
             return None if found is None else Ranked(note=found)
         if isinstance(found, FieldError):
             return Ranked(note=sentence(found.sentence))
-        rows = tuple(_row(i, s, work) for i, s in enumerate(found.nearest))
+        rows = tuple(_row(i, s, work, self._phases) for i, s in enumerate(found.nearest))
         return Ranked(rows, sentence(found.why_not) if found.why_not else "")
 
     # ---- acts
@@ -107,7 +109,7 @@ class WireDesk:
             return
         s = found.nearest[place]
         celsius = work.duty.celsius if work.duty is not None else 20.0
-        chosen = Chosen(s.wire, s.turns, s.ohms, celsius, s.copper_grams, draws_of(s, work, self._r.spools))
+        chosen = Chosen(s.wire, s.turns, s.ohms, celsius, s.copper_grams * self._phases, self._draws(s, work))
         if self._r.change(replace(self._r.body, wire=replace(work, chosen=chosen))):
             short = (
                 f" It is {s.short_grams:.0f} g short: order wire, or weigh the spools anew." if s.short_grams else ""
@@ -115,6 +117,14 @@ class WireDesk:
             self._r.tell(f"{wire_words(s.wire)} is noted for this rewind.{short}")
 
     # ---- inside
+
+    @property
+    def _phases(self) -> int:
+        """What is asked is one phase's; where all are wound, so many times its wire is needed."""
+        return len(names_of(self._r.pattern, self._r.winding))
+
+    def _draws(self, s: Substitute, work: WireWork) -> tuple[Draw, ...]:
+        return draws_of(s, work.as_was.coils * s.wire.strands, self._phases, self._r.spools)
 
     def _ranking(self, work: WireWork) -> Ranking | FieldError | str | None:
         """Asked for where that was not done yet; None while it is reckoned."""
@@ -127,7 +137,9 @@ class WireDesk:
         return self._found
 
     def _question(self, work: WireWork) -> Question | str:
-        spools = tuple(x for x in map(on_shelf, self._r.spools) if x is not None and x.grams > 0)
+        known = [x for x in map(on_shelf, self._r.spools) if x is not None and x.grams > 0]
+        # each phase may have its share of every spool
+        spools = tuple(replace(x, grams=x.grams / self._phases) for x in known)
         if not spools:
             return "The shelf is empty. Note its spools (Shelf), and they are ranked here."
         try:
@@ -149,10 +161,9 @@ def wire_done(r: Rewinding) -> str:
     return wire_words(work.chosen.wire) if work.chosen is not None else "none taken"
 
 
-def draws_of(s: Substitute, work: WireWork, spools: Sequence[Spool]) -> tuple[Draw, ...]:
-    """Which spool gives how much: whole strands of a coil each, the fullest spools first."""
-    pieces = work.as_was.coils * s.wire.strands
-    piece = s.grams_needed / pieces
+def draws_of(s: Substitute, strands: int, phases: int, spools: Sequence[Spool]) -> tuple[Draw, ...]:
+    """Which spool gives how much: whole strands of a coil each, of which a phase has so many; the fullest first."""
+    piece, pieces = s.grams_needed / strands, strands * phases
     out = []
     for spool in sorted((x for x in spools if x.name in s.spools), key=lambda x: -x.grams):
         some = min(pieces, int(spool.grams / piece + 1e-9))
@@ -169,35 +180,42 @@ def _found(question: Question) -> Ranking | FieldError:
         return e
 
 
-def _row(place: int, s: Substitute, work: WireWork) -> WireRow:
+def _row(place: int, s: Substitute, work: WireWork, phases: int) -> WireRow:
     short = ", ".join(CAUTION_SHORT[c] for c in s.cautions)
     density = s.working.amps_per_mm2 if s.working is not None else None
     cells = (
-        wire_words(s.wire), str(s.turns), f"{ohms_words(s.ohms)}, {change_words(s.ohms_ratio)}",
+        wire_words(s.wire), str(s.turns), change_words(s.ohms_ratio),
         "?" if s.fill is None else f"{100 * s.fill:.0f} %", change_words(s.volts_ratio),
-        _current(s.idle), _current(s.working),
+        _change(s.idle), _change(s.working),
         f"{density:.1f}" if density is not None else change_words(s.working.density_ratio) if s.working else "?",
-        f"{s.copper_grams:.0f} g", short or "nothing",
+        f"{s.copper_grams * phases:.0f} g", short,
     )  # fmt: skip
-    cautions = tuple(_caution(c, s) for c in s.cautions)
+    cautions = tuple(_caution(c, s, phases) for c in s.cautions)
     chosen = work.chosen
     taken = chosen is not None and (chosen.wire, chosen.turns) == (s.wire, s.turns)
-    takes = f"Takes {s.grams_needed:.0f} g of {s.grams_left:,.0f} g on {' and '.join(s.spools)}, a tenth to spare."
-    told = [f"{name} {cell}" for name, cell in zip(COLUMNS[1:], cells[1:], strict=True)]
+    needed, left = s.grams_needed * phases, s.grams_left * phases
+    takes = f"Takes {needed:.0f} g of {left:,.0f} g on {' and '.join(s.spools)}, a tenth to spare."
+    told = [f"{name} {cell}" for name, cell in zip(COLUMNS[1:], cells[1:], strict=True) if cell]
     spoken = f"{cells[0]}{', taken' if taken else ''}{'' if s.usable else ', can not be used'}; {', '.join(told)}"
-    return WireRow(place, cells, cautions, takes, s.usable, taken, spoken)
+    return WireRow(place, cells, cautions, _told(s, work), takes, s.usable, taken, spoken)
 
 
-def _current(r: Running | None) -> str:
-    if r is None:
-        return "?"
-    return change_words(r.ratio) if r.amps is None else f"{r.amps:.1f} A, {change_words(r.ratio)}"
+def _change(r: Running | None) -> str:
+    return "?" if r is None else change_words(r.ratio)
 
 
-def _caution(c: Caution, s: Substitute) -> str:
+def _told(s: Substitute, work: WireWork) -> str:
+    celsius = work.duty.celsius if work.duty is not None else 20.0
+    speeds = [r for r in (s.idle, s.working) if r is not None]
+    amps = [f"{r.amps:.1f} A at {r.rpm:,.0f} rpm" for r in speeds if r.amps is not None]
+    said = [f"{ohms_words(s.ohms)} at {celsius:g} °C", *amps]
+    return f"{', '.join(said)}."
+
+
+def _caution(c: Caution, s: Substitute, phases: int) -> str:
     said = CAUTION_WORDS[c]
     if c is Caution.RUNS_OUT:
-        return f"{said} {s.short_grams:.0f} g are lacking."
+        return f"{said} {s.short_grams * phases:.0f} g are lacking."
     if c is Caution.OVERFILLED:
         return f"{said} {s.turns_fitting} turns would go in."
     return said

@@ -22,6 +22,7 @@ from workbench.window.look import Look
 from workbench.window.oddsdesk import OddsDesk
 from workbench.window.parts import button, label
 from workbench.window.patterns.desk import PatternsDesk
+from workbench.window.rewind.desk import RewindDesk
 from workbench.window.settings import Liking
 from workbench.window.tones import Tones
 
@@ -64,6 +65,7 @@ class MainWindow(QMainWindow):
         self._back = BackDesk(self._courier.deliver)
         self.cards = CardDesk(self, self.shop, self._back, self.say)
         self.odds = OddsDesk(self.shop, learns=self.liking.learns)
+        self.rewinds = RewindDesk(self)
         self.stack = QStackedWidget()
         self.setCentralWidget(self.stack)
         self.wait = _message("Opening the shop's store …")
@@ -98,7 +100,10 @@ class MainWindow(QMainWindow):
     def _begin(self) -> None:
         counter = Counter(self.shop)
         self.counter = self._counter_page(counter)
-        self.benches = BenchDesk(self, counter, self.odds, self.to_counter, self.show_card, self._taken, self._practice)
+        self.benches = BenchDesk(
+            self, counter, self.odds, self.to_counter, self.show_card, self._taken, self._practice, self.rewinds.open
+        )
+        self.rewinds.to_bench = self.benches.back
         self.patterns = PatternsDesk(self, self.to_counter, lambda: counter.meters)
         counter.refresh()
         self.odds.refresh()
@@ -230,7 +235,7 @@ class MainWindow(QMainWindow):
     # ---- closing
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if self.benches is not None and not self.benches.may_leave():
+        if self.benches is not None and not (self.rewinds.may_leave() and self.benches.may_leave()):
             event.ignore()
             return
         self._closed = True

@@ -246,6 +246,7 @@ QPushButton:hover, QToolButton:hover {{ background: {t.accent_tint}; }}
 QPushButton:pressed, QToolButton:pressed, QPushButton:checked {{
     background: {t.accent_tint}; border-color: {t.accent}; }}
 QPushButton[role="strong"] {{ background: {t.strong}; color: {t.on_strong}; border-color: {t.strong}; }}
+QPushButton[tall="true"] {{ min-height: {s.px(52)}px; }}
 QPushButton[role="switch"] {{ padding-left: {s.px(8)}px; padding-right: {s.px(8)}px; }}
 QPushButton:disabled, QToolButton:disabled {{
     color: {t.quiet}; background: {t.page}; border: 2px dashed {t.panel_edge}; }}

@@ -37,10 +37,12 @@ class BenchDesk:
         make_card: Callable[[Bench, Kind], None],
         taken: Callable[[], None] = lambda: None,
         practice: Practice | None = None,
+        rewind: Callable[[Bench], None] = lambda bench: None,
     ) -> None:
         self.page: BenchPage | None = None
         self._hall, self._counter, self._odds = hall, counter, odds
         self._to_counter, self._make_card, self._taken, self._practice = to_counter, make_card, taken, practice
+        self._rewind = rewind
         counter.on_bench = self.take
         counter.on_remark = self._remark
         counter.on_tag = self._tag
@@ -63,6 +65,7 @@ class BenchDesk:
             make_card=lambda: self._make_card(bench, Kind.CUSTOMER),
             new_sheet=lambda complaint: self.new_sheet(bench, complaint),
             open_sheet=lambda sheet_id: self.open_sheet(bench, sheet_id),
+            rewind=lambda: self._rewind(bench),
             tones=hall.tones,
             pedal=hall.liking.pedal,
             moves=hall.liking.moves,
@@ -75,6 +78,15 @@ class BenchDesk:
         page.take_focus()
         self._odds.follow(bench)
         hall.shop.history(file.unit.id, lambda past: self._remember(page, past), hall.say)
+
+    def back(self, tag: str, *, anew: bool) -> None:
+        """From another desk to the unit that lies here; brought `anew` where what is known of it changed."""
+        page = self.page
+        if page is None or anew or page.bench.unit.tag != tag:
+            self._counter.find(tag)
+            return
+        self._hall.see(page, f"{tag} on the bench")
+        page.take_focus()
 
     def clear(self) -> QWidget | None:
         """Takes the page off, for a new look; one with readings that are not kept stays."""

@@ -51,6 +51,7 @@ class BenchPage(QWidget):
         make_card: Callable[[], None],
         new_sheet: Callable[[str], None],
         open_sheet: Callable[[UUID], None],
+        rewind: Callable[[], None] = lambda: None,
         tones: Tones | None = None,
         pedal: str = "",
         moves: bool = False,
@@ -91,6 +92,7 @@ class BenchPage(QWidget):
         self.readings, self.strike = self.log.rows, self.log.strike
         self.zero = button("Zero leads", self._zero, key="Ctrl+R", tip="Leads, then the iron, typed in the field")
         self.again = button("New sheet", self.begin_again, key="Ctrl+N", tip="Another sitting on this part")
+        self.rewind = button("Rewind", rewind, key="Ctrl+Shift+W", tip="Wind it anew: wire, steps, shelf")
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
         self.repair = self._asking.repair
         self.job = button("Job", self._asking.job, key="Ctrl+J", tip="Complaint, seen, agreed to, found, done")
@@ -107,7 +109,15 @@ class BenchPage(QWidget):
             shortcut(self, pedal, lambda: self._enter(self.entry.field.text()))
         if bench.past:
             rename(self.again, "Latest sheet")
-        for w in (self.entry.field, self.entry.open, self.zero, self.job, self.decide_button, self.top.edit):
+        for w in (
+            self.entry.field,
+            self.entry.open,
+            self.zero,
+            self.job,
+            self.decide_button,
+            self.rewind,
+            self.top.edit,
+        ):
             w.setEnabled(not bench.past)
         bench.on_change = self.refresh
         self.refresh()
@@ -117,7 +127,9 @@ class BenchPage(QWidget):
         self.checks_panel = left
         left.body.addWidget(self.noted)
         left.body.addWidget(self.decided)
-        left.body.addLayout(row_of(self.zero, self.again))
+        for b in (self.zero, self.again, self.rewind):
+            b.setProperty("role", "switch")  # three words fill the line
+        left.body.addLayout(row_of(self.zero, self.again, self.rewind))
         left.body.addLayout(row_of(self.job, self.decide_button, self.card))
         side = QWidget()
         right = QVBoxLayout(side)

@@ -1,0 +1,46 @@
+"""The demo's shelf of wire, all of it invented, and a rewind that was begun and lies waiting."""
+
+from datetime import datetime, timedelta
+from uuid import UUID, uuid5
+
+from workbench.exchange.rewindbody import body_to_text
+from workbench.exchange.starters import starter_pattern
+from workbench.records import KeptRewind, Spool
+from workbench.rewind.layout import Connection, Scheme, coils_of
+from workbench.rewind.ofpattern import names_of
+from workbench.rewind.record import WHOLE, Body, Laid, WireWork
+from workbench.rewind.shelf import AsWas, Duty
+from workbench.rewind.wire import Build, Wire, awg
+from workbench.sitting.rewindsteps import in_order
+
+REWOUND_TAG = "SL-0142"
+_PATTERN = "three-phase wye"
+_NAMES = UUID("7b1f6d02-58c4-4f4e-9a83-2b64c9f2d3a8")
+_SPOOLS = (
+    ("door, heavy 16", "AWG 16", Build.HEAVY, 1840.0, ""),
+    ("door, heavy 17", "AWG 17", Build.HEAVY, 62.0, "last of the old lot"),
+    ("door, heavy 18", "AWG 18", Build.HEAVY, 910.0, ""),
+    ("window, heavy 20", "AWG 20", Build.HEAVY, 1265.0, ""),
+    ("window, single 24", "AWG 24", Build.SINGLE, 430.0, "for pulsers"),
+    ("window, single 34", "AWG 34", Build.SINGLE, 185.0, "for exciters"),
+    ("drawer, 1.0", "1.000 mm", Build.GRADE_2, 540.0, "from the harbour's winder"),
+    ("drawer, 0.8", "0.800 mm", Build.GRADE_2, 95.0, ""),
+)
+_WOUND = frozenset((1, 2, 3, 4, 5))
+
+
+def spools() -> tuple[Spool, ...]:
+    return tuple(Spool(uuid5(_NAMES, name), name, gauge, str(b), g, note) for name, gauge, b, g, note in _SPOOLS)
+
+
+def begun(job_id: UUID, opened_at: datetime) -> KeptRewind:
+    """The first phase is wound and the second begun; what wire to take is asked, and none is taken yet."""
+    pattern = starter_pattern(_PATTERN)
+    assert pattern is not None
+    assert pattern.layout is not None
+    coils = in_order(coils_of(pattern.layout, names_of(pattern, WHOLE)))
+    laid = Laid(Scheme(12, 8, 3, Connection.WYE), pattern.layout.facing, coils, True, _WOUND)
+    was = AsWas(Wire.of(awg(17), Build.HEAVY), 34, 78.0, 4, 1, 105.0)
+    wire = WireWork(was, Duty(1200.0, 5500.0, 8, 0.0009, 5.0, 1.2, 60.0))
+    body = body_to_text(Body(laid, wire))
+    return KeptRewind(uuid5(_NAMES, REWOUND_TAG), job_id, WHOLE, body, opened_at + timedelta(days=1))

@@ -1,0 +1,141 @@
+"""From a part on the bench to a wire taken and steps ticked: closed, opened again, gone on with."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from demo_shop.reader import read_on
+from demo_shop.shelf import REWOUND_TAG
+from tests.journeys.conftest import Hand, Open
+from tests.journeys.screens import at_the_desk
+from tests.journeys.test_by_keys import Keys
+from workbench.window.rewind.page import RewindPage
+from workbench.window.rewind.shelfdialog import ShelfDialog
+from workbench.window.rewind.stepspage import StepsPage
+from workbench.window.rewind.wirepage import WirePage
+
+K, M = Qt.Key, Qt.KeyboardModifier
+WINDING = "low-speed coil"
+
+
+def store_of(hand: Hand) -> Path:
+    return Path(str(hand.window.shop._at._place))
+
+
+def wire_of(desk: RewindPage) -> WirePage:
+    return next(p for p in desk.pages if isinstance(p, WirePage))
+
+
+def steps_of(desk: RewindPage) -> StepsPage:
+    return next(p for p in desk.pages if isinstance(p, StepsPage))
+
+
+def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(demo: Hand, open_window: Open) -> None:
+    read_on(demo.bench, 40)
+    demo.safe()
+    assert demo.bench.judged.failed
+    tag, store = demo.bench.unit.tag, store_of(demo)
+    keys = Keys(demo)
+    keys.press(K.Key_W, M.ControlModifier | M.ShiftModifier)
+    demo.until(lambda: demo.window.rewinds.page)
+    desk = demo.window.rewinds.page
+    assert desk is not None
+    assert desk.rewinding.winding == WINDING  # what failed
+    demo.until(lambda: keys.here == "Gauge")
+    for name, typed in (("Gauge", "34"), ("Turns a coil", "900"), ("Turn, mm", "66")):
+        keys.tab_to(name)
+        keys.ctrl(K.Key_A)
+        keys.write(typed)
+    keys.tab_to("Build")
+    keys.write("s")
+    keys.ctrl(K.Key_R)
+    wire = wire_of(desk)
+    demo.until(lambda: wire.table.rowCount())
+    keys.ctrl(K.Key_T)
+    demo.until(lambda: wire.taken.text())
+    keys.ctrl(K.Key_2)
+    keys.ctrl(K.Key_L)
+    steps = steps_of(desk)
+    demo.until(lambda: steps.tooth.text() == "Tooth 1")
+    keys.ctrl(K.Key_2)
+    keys.press(K.Key_Space)
+    demo.until(lambda: steps.tooth.text() == "Tooth 2")
+    assert steps.sense.text() == "anticlockwise, 900 turns"
+    # closed at once: what is still on its way is waited for
+    demo.close()
+
+    back = open_window(store, start_tag=tag)
+    back.until(lambda: back.window.bench_page is not None)
+    again = at_the_desk(back, tag)
+    assert again.rewinding.winding == WINDING
+    assert [r.detail for r in again.list.rows.rows] == ["AWG 34, single", "1 of 2 wound"]
+    again.show_page(1)
+    assert steps_of(again).tooth.text() == "Tooth 2"
+    back.press(again.to_bench)
+    back.until(lambda: back.window.stack.currentWidget() is back.page)
+    assert back.window.rewinds.page is None
+
+
+def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_window: Open) -> None:
+    desk = at_the_desk(demo, REWOUND_TAG)
+    steps, wire = steps_of(desk), wire_of(desk)
+    demo.until(lambda: wire.table.rowCount())
+    demo.press(wire.take)
+    desk.show_page(1)
+    for _ in range(7):
+        demo.press(steps.wound)
+    assert desk.list.rows.rows[1].detail == "12 of 12 wound"
+    assert "compass" in steps.start.text()
+    work = desk.rewinding.body.wire
+    assert work is not None
+    assert work.chosen is not None
+    (draw,) = work.chosen.draws
+    before = next(s.grams for s in desk.rewinding.spools if s.id == draw.spool)
+    desk.rewinding.finish()
+    demo.until(lambda: desk.rewinding.done)
+    desk.rewinding.finish()
+    left = next(s.grams for s in demo.window.shop.spools().result() if s.id == draw.spool)
+    assert abs(before - draw.grams - left) < 1e-6
+    demo.press(steps.back)
+    assert "finished" in desk.said.sentence
+    old = demo.page
+    demo.press(desk.to_bench)
+    demo.until(lambda: demo.page is not old)  # brought anew: what was read before says nothing of it any more
+    assert demo.bench.unit.tag == REWOUND_TAG
+
+
+def test_the_shelf_is_noted_and_ranked_at_once(demo: Hand) -> None:
+    desk = at_the_desk(demo, REWOUND_TAG)
+    wire = wire_of(desk)
+    demo.until(lambda: wire.table.rowCount())
+    before = wire.table.rowCount()
+    demo.press(desk.shelf)
+    shelf = demo.window.dialog
+    assert isinstance(shelf, ShelfDialog)
+    demo.press(shelf.another)
+    for field, text in ((shelf.name, "attic 19"), (shelf.gauge, "19"), (shelf.grams, "800")):
+        demo.qtbot.keyClicks(field, text)
+    demo.press(shelf.keep_button)
+    demo.until(lambda: any(s.name == "attic 19" for s in shelf.spools))
+    demo.qtbot.keyClick(shelf, K.Key_Escape)
+    demo.until(lambda: wire.table.rowCount() > before)
+    ranked = wire.desk.ranked
+    assert ranked is not None
+    assert any(row.cells[0] == "AWG 19, heavy" for row in ranked.rows)
+
+
+def test_a_change_that_is_not_kept_holds_the_window_open(demo: Hand) -> None:
+    desk = at_the_desk(demo, REWOUND_TAG)
+    other = demo.window.shop.rewinds_of(desk.rewinding.job.id).result()[0]
+    demo.window.shop.save_rewind(replace(other, body='{"v":1}')).result()  # another bench was quicker
+    desk.show_page(1)
+    steps_of(desk).work.tick()  # and closed before the store has answered
+    demo.window.close()
+    assert demo.window.isVisible()
+    assert "put back" in desk.said.sentence
+    assert desk.list.rows.rows[1].detail == "5 of 12 wound"
+    demo.window.close()
+    assert not demo.window.isVisible()
+    assert QApplication.activeModalWidget() is None

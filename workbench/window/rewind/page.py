@@ -1,0 +1,141 @@
+"""The rewind desk: which winding, how far each page is, and the page in hand."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+
+from workbench.sitting.rewindcautions import rewind_cautions
+from workbench.sitting.rewinding import Rewinding
+from workbench.window.bench.rows import Row, RowList
+from workbench.window.look import Look
+from workbench.window.parts import ElidedLabel, Panel, Room, SaidLine, button, label, shortcut
+from workbench.window.rewind.deskpage import DeskPage
+from workbench.window.rewind.pages import PAGES
+
+LEFT, NARROW_LEFT = 196, 150
+STANDING = {"": "nothing written yet", "begun": "begun", "finished": "finished"}
+
+
+class RewindPage(QWidget):
+    """Renders a Rewinding; each of `pages` renders its part."""
+
+    def __init__(
+        self, look: Look, rewinding: Rewinding, *, to_bench: Callable[[], None], shelf: Callable[[], None]
+    ) -> None:
+        super().__init__()
+        self.rewinding = rewinding
+        self._look = look
+        self.to_bench = button("Bench", to_bench, key="Ctrl+B", tip="Back to the part on the bench; all is kept")
+        self.tag, self.unit, self.job = ElidedLabel("title"), ElidedLabel(), ElidedLabel("quiet")
+        self.standing = ElidedLabel("quiet")
+        self.winding = QComboBox()
+        self.winding.setAccessibleName("Winding")
+        self.winding.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        for name in rewinding.windings:
+            self.winding.addItem(name, name)
+        self.winding.activated.connect(lambda _: rewinding.choose(self.winding.currentData()))
+        self.shelf = button("Shelf", shelf, key="Ctrl+S", tip="The spools of wire, and what is left of them")
+        self.list = RowList(look, "Pages")
+        self.list.selectionModel().currentChanged.connect(lambda *_: self._page_chosen())
+        self.stack = QStackedWidget()
+        self.pages: tuple[DeskPage, ...] = tuple(kind.make(look, rewinding) for kind in PAGES)
+        for page in self.pages:
+            self.stack.addWidget(page)
+        self.said = SaidLine(1)
+        self._lay_out()
+        for i in range(len(PAGES)):
+            shortcut(self, f"Ctrl+{i + 1}", partial(self.show_page, i))
+        rewinding.on_change = self.refresh
+        self.refresh()
+        self.list.setFixedHeight(len(PAGES) * self.list.sizeHintForRow(0) + 8)
+        self.list.select_key(0)
+
+    def _lay_out(self) -> None:
+        s = self._look.sizes
+        bar = QFrame()
+        bar.setProperty("role", "bar")
+        row = QHBoxLayout(bar)
+        row.setContentsMargins(16, 6, 16, 6)
+        row.setSpacing(s.px(16))
+        row.addWidget(self.to_bench)
+        for lines, stretch in (((self.tag, self.unit), 3), ((self.job, self.standing), 3)):
+            block = QVBoxLayout()
+            block.setSpacing(0)
+            for line in lines:
+                block.addWidget(line)
+            row.addLayout(block, stretch)
+        caption = label("&Winding")
+        caption.setBuddy(self.winding)
+        row.addWidget(caption)
+        row.addWidget(self.winding)
+        row.addWidget(self.shelf)
+        side = Panel("Rewind")
+        cautions = QWidget()
+        cautions.setProperty("role", "clear")
+        told = QVBoxLayout(cautions)
+        told.setContentsMargins(0, 0, 0, 0)
+        for about, text in rewind_cautions():
+            told.addWidget(label(f"{about} {text}", "quiet", wrap=True))
+        told.addStretch(1)
+        side.body.addWidget(self.list)
+        side.body.addWidget(Room(cautions), 1)
+        side.setFixedWidth(s.px(LEFT if s.scale < 1.4 else NARROW_LEFT))
+        work = QVBoxLayout()
+        work.setSpacing(8)
+        work.addWidget(self.stack, 1)
+        work.addWidget(self.said)
+        below = QHBoxLayout()
+        below.setContentsMargins(12, 12, 12, 12)
+        below.setSpacing(12)
+        below.addWidget(side)
+        below.addLayout(work, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(bar)
+        column.addLayout(below, 1)
+
+    # ---- shown
+
+    def refresh(self) -> None:
+        r = self.rewinding
+        self.tag.setText(r.unit.tag)
+        self.unit.setText(r.unit.label)
+        self.job.setText(f"Job {r.job.number}: {r.job.complaint}")
+        self.standing.setText(f"{r.winding}: {STANDING[r.standing(r.winding)]}")
+        self.winding.setCurrentIndex(r.windings.index(r.winding) if r.winding in r.windings else -1)
+        done = [kind.done(r) for kind in PAGES]
+        self.list.rows.show_rows(
+            [Row(i, k.name, d, "", "", f"{k.name}: {d}") for i, (k, d) in enumerate(zip(PAGES, done, strict=True))]
+        )
+        # the others are shown when they come to the front
+        self.pages[self.stack.currentIndex()].show_rewinding()
+        self.said.say(r.said)
+
+    def show_page(self, at: int) -> None:
+        """Brings a page to the front, and the focus to its work."""
+        self.list.select_key(at)
+        self._see(at)
+        self.pages[at].take_focus()
+
+    def leave(self) -> None:
+        """Another page takes its place: news of this rewind has nothing left to draw on."""
+        self.rewinding.on_change = lambda: None
+
+    def take_focus(self) -> None:
+        page = self.pages[self.stack.currentIndex()]
+        QTimer.singleShot(0, page, page.take_focus)
+
+    # ---- inside
+
+    def _page_chosen(self) -> None:
+        at = self.list.key()
+        if isinstance(at, int):
+            self._see(at)
+
+    def _see(self, at: int) -> None:
+        if at != self.stack.currentIndex():
+            self.stack.setCurrentIndex(at)
+            self.pages[at].show_rewinding()

@@ -1,0 +1,196 @@
+"""What the winding was wound of, and what on the shelf could take its place: ranked, and one of them taken."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.rewindwords import BUILD_WORDS
+from workbench.sitting.rewindforms import WireForm
+from workbench.sitting.rewinding import Rewinding
+from workbench.sitting.rewindwire import COLUMNS, TIPS, WireDesk, WireRow
+from workbench.window.look import Look
+from workbench.window.parts import Panel, Room, button, label, row_of
+from workbench.window.rewind.deskpage import DeskPage, FieldGrid, Side, choose, put, set_role
+
+FORM = 330
+FIRST = "Type what it was wound of, and what is on the shelf is ranked against it here."
+RECKONING = "Reckoning …"
+
+
+class Table(QTableWidget):
+    def __init__(self, look: Look) -> None:
+        super().__init__(0, len(COLUMNS))
+        self.setHorizontalHeaderLabels(COLUMNS)
+        for i, tip in enumerate(TIPS):
+            item = self.horizontalHeaderItem(i)
+            if item is not None and tip:
+                item.setToolTip(tip)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(look.sizes.target)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.horizontalHeader().setStretchLastSection(True)
+        self.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self.horizontalHeader().setHighlightSections(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setTabKeyNavigation(False)
+        self.setWordWrap(False)
+        self.setAccessibleName("Wire on the shelf, nearest first")
+        self.setMinimumHeight(look.sizes.target * 3)
+
+    def sizeHint(self) -> QSize:
+        return QSize(400, 160)
+
+    def show_rows(self, rows: tuple[WireRow, ...]) -> None:
+        kept = self.currentRow()
+        self.setRowCount(len(rows))
+        for r, row in enumerate(rows):
+            for c, text in enumerate(row.cells):
+                item = QTableWidgetItem(text)
+                item.setToolTip(row.spoken)
+                if c == 0:
+                    item.setData(Qt.ItemDataRole.AccessibleTextRole, row.spoken)
+                face = item.font()
+                face.setBold(row.taken)
+                item.setFont(face)
+                self.setItem(r, c, item)
+        taken = next((r for r, row in enumerate(rows) if row.taken), 0)
+        if rows:
+            self.selectRow(kept if 0 <= kept < len(rows) else taken)
+
+
+class WirePage(DeskPage):
+    def __init__(self, look: Look, rewinding: Rewinding) -> None:
+        super().__init__(rewinding)
+        self.desk = WireDesk(rewinding)
+        self._look = look
+        self._rows: tuple[WireRow, ...] | None = None
+        self._shown_form: tuple[object, WireForm] | None = None
+        self._form_panel, self._shelf_panel = self._make_form(), self._make_shelf()
+        inner = QWidget()
+        self._side = Side(look, inner, self._form_panel, self._fields_room, (self._shelf_panel, 1))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(Room(inner))
+
+    def _make_form(self) -> Panel:
+        panel, g = Panel("As it was"), FieldGrid(self._look, 3)
+        self.gauge = g.line("Gauge", "as in AWG 18, or 1.0 mm")
+        self.build = g.choice("Build", {w: b for b, w in BUILD_WORDS.items()}, "how much enamel")
+        self.turns = g.line("Turns a coil")
+        self.strands = g.line("Strands", "in hand: how many wires side by side made a turn")
+        self.coils = g.line("Coils", "of the whole winding; of one phase where all three are wound")
+        self.paths = g.line("Groups", "side by side; 1 where all are in series")
+        self.mean_turn = g.line("Turn, mm", "mean turn: its length in the middle of the coil")
+        self.window_ = g.line("Window, mm²", "room of one side of a coil; nothing if not known")
+        g.heading("Where its current counts, if known")
+        self.idle = g.line("Idle, rpm")
+        self.working = g.line("Working, rpm")
+        self.poles = g.line("Poles", "of the flywheel")
+        self.henries = g.line("L, mH", "inductance, measured on one that is sound")
+        self.volts = g.line("V a 1000 rpm", "volts, rms, with nothing connected")
+        self.load = g.line("Load, Ω", "0 or nothing: short circuit")
+        self.celsius = g.line("Copper, °C", "how warm it runs")
+        self.tried = g.line("Turns to try", "as in 110 120; nothing: those that it had")
+        names = (
+            "gauge", "turns", "strands", "coils", "paths", "mean_turn", "idle", "working", "poles", "henries", "volts",
+            "load", "celsius", "tried",
+        )  # fmt: skip
+        self._lines = {n: getattr(self, n) for n in names} | {"window": self.window_}
+        self.fields = {**self._lines, "build": self.build}
+        self.rank = button("Rank the shelf", self._ask, key="Ctrl+R", tip="Notes this, and ranks what is on the shelf")
+        self._fields_room = Room(g)
+        panel.body.addWidget(self._fields_room, 1)
+        panel.body.addWidget(self.rank)
+        panel.setMinimumWidth(self._look.sizes.px(FORM))
+        return panel
+
+    def _make_shelf(self) -> Panel:
+        panel = Panel("Off the shelf")
+        self.note = label("", wrap=True)
+        self.table = Table(self._look)
+        self.table.currentCellChanged.connect(lambda *_: self._show_chosen())
+        self.table.cellDoubleClicked.connect(lambda *_: self._take())
+        self.chosen = label("", "title", wrap=True)
+        self.told = label("", wrap=True)
+        self.cautions = label("", wrap=True)
+        self.cautions.setProperty("verdict", "continuous")
+        self.take = button("Take this wire", self._take, key="Ctrl+T", strong=True, tip="Notes it for this rewind")
+        self.taken = label("", wrap=True)
+        panel.body.addWidget(self.note)
+        panel.body.addWidget(self.table, 1)
+        for line in (self.chosen, self.told, self.cautions):
+            panel.body.addWidget(line)
+        panel.body.addLayout(row_of(self.take))
+        panel.body.addWidget(self.taken)
+        panel.body.addStretch(0)
+        panel.setMinimumWidth(self._look.sizes.px(320))
+        return panel
+
+    # ---- shown
+
+    def show_rewinding(self) -> None:
+        self._show_form()
+        ranked = self.desk.ranked
+        rows = ranked.rows if ranked is not None else ()
+        if rows != self._rows:
+            self._rows = rows
+            self.table.show_rows(rows)
+        note = ranked.note if ranked is not None else RECKONING if self.desk.work is not None else FIRST
+        self.note.setText(note)
+        self.note.setVisible(bool(note))
+        self.taken.setText(self.desk.taken)
+        self.taken.setVisible(bool(self.desk.taken))
+        self._show_chosen()
+        set_role(self.rank, "" if rows else "strong")
+        self.mark_refused()
+
+    def take_focus(self) -> None:
+        (self.table if self._rows else self.gauge).setFocus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._side.fit(self.width())
+
+    def _show_form(self) -> None:
+        """What is being typed stays until something else is asked or another winding is in hand."""
+        key, form = self.rewinding.record.id, self.desk.form
+        if self._shown_form != (key, form):
+            self._shown_form = (key, form)
+            for name, field in self._lines.items():
+                put(field, getattr(form, name))
+            choose(self.build, form.build)
+
+    def _show_chosen(self) -> None:
+        row = self._row()
+        self.chosen.setText(f"{row.cells[0]}, {row.cells[1]} turns" if row else "")
+        self.told.setText(f"{row.told} {row.takes}" if row else "")
+        self.cautions.setText("\n".join(row.cautions) if row else "")
+        for line in (self.chosen, self.told, self.cautions):
+            line.setVisible(bool(line.text()))
+        self.take.setVisible(bool(self._rows))
+        self.table.setVisible(bool(self._rows))
+        self.take.setEnabled(row is not None and not row.taken)
+
+    def _row(self) -> WireRow | None:
+        at = self.table.currentRow()
+        return self._rows[at] if self._rows and 0 <= at < len(self._rows) else None
+
+    # ---- done
+
+    def _ask(self) -> None:
+        typed = {name: field.text() for name, field in self._lines.items()}
+        self.desk.ask(WireForm(build=self.build.currentData(), **typed))
+
+    def _take(self) -> None:
+        row = self._row()
+        if row is not None:
+            self.desk.take(row.place)
