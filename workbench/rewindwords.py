@@ -41,7 +41,7 @@ CAUTION_WORDS = {
     Caution.FILL_UNKNOWN: "The window isn't known, so whether it fits isn't either.",
 }
 CAUTION_SHORT = {
-    Caution.STRANDS_TOGETHER: "count together",
+    Caution.STRANDS_TOGETHER: "same turns",
     Caution.RUNS_OUT: "runs out",
     Caution.OVERFILLED: "too full",
     Caution.HOTTER: "hotter",

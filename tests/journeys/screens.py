@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from demo_shop.reader import read_on
@@ -132,6 +132,17 @@ def at_the_desk(hand: Hand, tag: str) -> RewindPage:
     return desk
 
 
+def _at_rest(hand: Hand, page: QWidget) -> None:
+    """Once what it holds has been laid out: large text takes its room in several goes."""
+    seen: list[list[QRect]] = []
+
+    def stands() -> bool:
+        seen.append([w.geometry() for w in page.findChildren(QWidget)])
+        return len(seen) > 2 and seen[-1] == seen[-2] == seen[-3]
+
+    hand.until(stands)
+
+
 def _rewind(hand: Hand) -> Screens:
     desk = at_the_desk(hand, REWOUND_TAG)
     for at, kind in enumerate(REWIND_PAGES):
@@ -145,6 +156,7 @@ def _rewind(hand: Hand) -> Screens:
             hand.until(lambda p=page: p.reckoned.text())
             hand.press(page.lay_out)
         assert not isinstance(page, (WirePage, StepsPage)) or desk.said.said is not None
+        _at_rest(hand, page)
         yield f"rewind, {kind.name}", desk
     hand.press(desk.shelf)
     shelf = hand.window.dialog
@@ -159,6 +171,7 @@ def _rewind(hand: Hand) -> Screens:
     desk = at_the_desk(hand, BENCH_TAG)
     for at, kind in enumerate(REWIND_PAGES):
         desk.show_page(at)
+        _at_rest(hand, desk.pages[at])
         yield f"rewind, {kind.name}, nothing yet", desk
     hand.press(desk.to_bench)
 

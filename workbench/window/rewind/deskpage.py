@@ -3,12 +3,12 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QBoxLayout, QComboBox, QGridLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.sitting.rewinding import Rewinding
 from workbench.window.look import Look
-from workbench.window.parts import label
+from workbench.window.parts import Room, label
 from workbench.window.theme import redress
 
 STACK_FROM, STACK_BELOW = 1.4, 960
@@ -41,11 +41,29 @@ class DeskPage(QWidget):
                     field.setFocus(Qt.FocusReason.OtherFocusReason)
 
 
+class FieldsRoom(Room):
+    """Scrolls its fields where they stand beside other panels; `whole`: all of them are seen."""
+
+    def __init__(self, fields: QWidget) -> None:
+        super().__init__(fields)
+        self._whole = False
+
+    def set_whole(self, whole: bool) -> None:
+        self._whole = whole
+        policy = QSizePolicy.Policy
+        self.setSizePolicy(policy.Preferred, policy.Preferred if whole else policy.Ignored)
+        self.updateGeometry()
+
+    def minimumSizeHint(self) -> QSize:
+        least = super().minimumSizeHint()
+        return QSize(least.width(), self.sizeHint().height()) if self._whole else least
+
+
 class Side(QBoxLayout):
     """Panels side by side, or one under the other where there is no room; `form` is last then."""
 
     def __init__(
-        self, look: Look, inner: QWidget, form: QWidget, fields: QWidget, *others: tuple[QWidget, int]
+        self, look: Look, inner: QWidget, form: QWidget, fields: FieldsRoom, *others: tuple[QWidget, int]
     ) -> None:
         """`fields`: what of the form scrolls by itself while it stands beside the others."""
         super().__init__(QBoxLayout.Direction.LeftToRight, inner)
@@ -62,11 +80,11 @@ class Side(QBoxLayout):
         if stacked is self._stacked:
             return
         self._stacked = stacked
-        ways, policy = QBoxLayout.Direction, QSizePolicy.Policy
+        ways = QBoxLayout.Direction
         self.setDirection(ways.TopToBottom if stacked else ways.LeftToRight)
         self.removeWidget(self._form)
         self.insertWidget(self.count() if stacked else 0, self._form)
-        self._fields.setSizePolicy(policy.Preferred, policy.Preferred if stacked else policy.Ignored)
+        self._fields.set_whole(stacked)
 
     def fit(self, width: int) -> None:
         self.stack(width < self._look.sizes.px(STACK_BELOW))

@@ -13,7 +13,7 @@ from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, button, label, set_verdict
 from workbench.window.rewind.coresketch import CoreSketch
-from workbench.window.rewind.deskpage import DeskPage, FieldGrid, Side, choose, put, set_role
+from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
 from workbench.window.rewind.sensesign import SenseSign
 
 FORM = 288
@@ -64,7 +64,7 @@ class StepsPage(DeskPage):
         }  # fmt: skip
         self.lay_out = button("Lay it out", self._lay_out, key="Ctrl+L", tip="Makes the steps of it")
         self.phases.activated.connect(lambda _: self._phases_chosen())
-        self._fields_room = Room(grid)
+        self._fields_room = FieldsRoom(grid)
         panel.body.addWidget(self._fields_room, 1)
         panel.body.addWidget(self.lay_out)
         panel.setMinimumWidth(self._look.sizes.px(FORM))
@@ -100,6 +100,7 @@ class StepsPage(DeskPage):
             panel.body.addWidget(line)
         panel.body.addLayout(acts)
         panel.body.addWidget(self.steps, 1)
+        panel.body.addStretch(0)
         panel.setMinimumWidth(s.px(300))
         return panel
 

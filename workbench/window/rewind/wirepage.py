@@ -17,7 +17,7 @@ from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindwire import COLUMNS, TIPS, WireDesk, WireRow
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, button, label, row_of
-from workbench.window.rewind.deskpage import DeskPage, FieldGrid, Side, choose, put, set_role
+from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
 
 FORM = 330
 FIRST = "Type what it was wound of, and what is on the shelf is ranked against it here."
@@ -107,7 +107,7 @@ class WirePage(DeskPage):
         self._lines = {n: getattr(self, n) for n in names} | {"window": self.window_}
         self.fields = {**self._lines, "build": self.build}
         self.rank = button("Rank the shelf", self._ask, key="Ctrl+R", tip="Notes this, and ranks what is on the shelf")
-        self._fields_room = Room(g)
+        self._fields_room = FieldsRoom(g)
         panel.body.addWidget(self._fields_room, 1)
         panel.body.addWidget(self.rank)
         panel.setMinimumWidth(self._look.sizes.px(FORM))
