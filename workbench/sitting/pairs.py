@@ -119,8 +119,8 @@ class Pairs:
         self._fixed: dict[Pair, _Fixed] = {}
         self._cells: dict[Key, tuple[_Now, Cell]] = {}
         self._limits: tuple[tuple[Pair, ...] | None, str] = (None, "")
-        self._plugs = tuple(_drawn(bench.pattern.connectors))
-        self._grids = [_grid(c) for c in self._plugs]
+        self._plugs = tuple(drawn(bench.pattern.connectors))
+        self._grids = [grid(c) for c in self._plugs]
         self._inside = {p.unordered for grid in self._grids for row in grid for p in row}
         bench.expectations.prepare(p for grid in self._grids for row in grid for p in row)
 
@@ -267,7 +267,8 @@ class Pairs:
         return out
 
 
-def _drawn(plugs: tuple[Connector, ...]) -> list[Connector]:
+def drawn(plugs: tuple[Connector, ...]) -> list[Connector]:
+    """Those that get a triangle."""
     out: list[Connector] = []
     room = MOST_CELLS
     for c in plugs:
@@ -278,7 +279,8 @@ def _drawn(plugs: tuple[Connector, ...]) -> list[Connector]:
     return out
 
 
-def _grid(c: Connector) -> list[list[Pair]]:
+def grid(c: Connector) -> list[list[Pair]]:
+    """A plug's pairs as its triangle has them: rows from the second pin down, then ground."""
     nodes = c.nodes
     rows = [[Pair(a, b) for a in nodes[:i]] for i, b in enumerate(nodes) if i]
     rows.append([Pair(a, CORE) for a in nodes])

@@ -34,7 +34,7 @@ class BandsDialog(QDialog):
         self.method = QComboBox()
         self.method.addItems([words for _, words in METHODS])
         self.rows = RowList(look, "Windings")
-        self.rows.selectionModel().currentChanged.connect(lambda *_: self._chosen())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.state = label("", wrap=True)
         self.use = button("Take this band", self.take, key="Ctrl+Return", strong=True, tip="As a further revision")
         close = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)

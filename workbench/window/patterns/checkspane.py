@@ -23,7 +23,7 @@ class ChecksPane(QWidget):
         self._desk, self._picked = desk, picked
         self.by = label("", "quiet", wrap=True)
         self.rows = RowList(look, "Planned checks")
-        self.rows.selectionModel().currentChanged.connect(lambda *_: self._allow())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._allow())
         self.add = button("Add the pair in hand", self.add_pair, key="Ctrl+Shift+P")
         self.remove = button("Remove", self.remove_pair, key="Ctrl+Shift+R")
         self.up = button("Up", lambda: self._move(-1), key="Ctrl+Shift+Up")

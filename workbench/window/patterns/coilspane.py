@@ -28,7 +28,7 @@ class CoilsPane(QWidget):
         self.tooth = QLineEdit()
         self.put = button("Put a coil", self.put_coil, key="Ctrl+Shift+P", tip="On top of what is on that tooth")
         self.rows = RowList(look, "Coils")
-        self.rows.selectionModel().currentChanged.connect(lambda *_: self._chosen())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.sense = _choices([w for _, w in SENSES])
         self.sense.activated.connect(lambda _: self._set_sense())
         self.take = button("Take it off", self._take, key="Ctrl+Shift+T")

@@ -31,7 +31,7 @@ class LibraryPage(QWidget):
         self.search.returnPressed.connect(self._open)
         self.rows = RowList(look, "Patterns")
         self.rows.activated.connect(lambda _: self._open())
-        self.rows.selectionModel().currentChanged.connect(lambda *_: self._allow())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._allow())
         self.new = button("New pattern", begin, key="Ctrl+N")
         self.open = button("Open", self._open, key="Ctrl+O", strong=True, tip="To look at it, or to draw on")
         self.compare = button("Revisions", self._compare, key="Ctrl+R", tip="Two of them side by side")

@@ -24,7 +24,7 @@ from workbench.drafting.draft import Draft
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.patternviews import Hand, celsius_edit, sketch_pattern
 from workbench.stator.copper import Conductor
-from workbench.stator.pattern import Connector
+from workbench.stator.pattern import Connector, Pair
 from workbench.window.coils.sketch import CoilSketch
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, SaidLine, button, label, rename
@@ -73,6 +73,7 @@ class PatternPage(QWidget):
         self.checks = ChecksPane(look, desk, lambda: self.hand.nodes)
         self.proof = ProofPanel(look)
         self.proof.about.connect(self._light)
+        self.proof.picked.connect(self._take_pair)
         self.said = SaidLine(1)
         self._lay_out()
         self.canvas.putAt.connect(self._put)
@@ -185,7 +186,7 @@ class PatternPage(QWidget):
         (lambda: None, self.windings.show_desk, self.coils.show_desk, self.checks.show_desk)[at]()
         if at == 2:
             self.sketch.set_pattern(sketch_pattern(draft))
-        self.proof.show_desk(desk)
+        self.proof.show_desk(desk, self.hand.nodes)
         self.said.say(desk.said)
 
     def _side_words(self, plug: Connector | None) -> str:
@@ -268,6 +269,10 @@ class PatternPage(QWidget):
 
     def _press(self, node: str) -> None:
         self.hand.press(node)
+        self.refresh()
+
+    def _take_pair(self, pair: Pair) -> None:
+        self.hand.nodes = tuple(pair)
         self.refresh()
 
     def _point(self, name: str) -> None:

@@ -34,7 +34,7 @@ class WindingsPane(QWidget):
         self.link = button("Link", self.add_link, key="Ctrl+Shift+L", tip="A plain wire between them")
         self.point = button("Inner point", self._add_point, key="Ctrl+Shift+I", tip="A node that no pin reaches")
         self.rows = RowList(look, "Windings and links")
-        self.rows.selectionModel().currentChanged.connect(lambda *_: self._show_form())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._show_form())
         self.name, self.word, self.wire = QLineEdit(), QLineEdit(), QLineEdit()
         self.kind = _choices([KIND_WORDS[k] for k in Kind])
         self.element = _choices([w for _, w in ELEMENTS])
