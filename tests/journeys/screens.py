@@ -148,7 +148,7 @@ def _rewind(hand: Hand) -> Screens:
     for at, kind in enumerate(REWIND_PAGES):
         desk.show_page(at)
         if isinstance(page := desk.pages[at], WirePage):
-            hand.until(lambda p=page: p.table.rowCount())
+            hand.until(lambda p=page: p.table.ranking.rowCount())
             hand.press(page.take)
             page.gauge.setText("AWG 99")
             hand.press(page.rank)

@@ -52,7 +52,7 @@ def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(d
     keys.write("s")
     keys.ctrl(K.Key_R)
     wire = wire_of(desk)
-    demo.until(lambda: wire.table.rowCount())
+    demo.until(lambda: wire.table.ranking.rowCount())
     keys.ctrl(K.Key_T)
     demo.until(lambda: wire.taken.text())
     keys.ctrl(K.Key_2)
@@ -81,7 +81,7 @@ def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(d
 def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_window: Open) -> None:
     desk = at_the_desk(demo, REWOUND_TAG)
     steps, wire = steps_of(desk), wire_of(desk)
-    demo.until(lambda: wire.table.rowCount())
+    demo.until(lambda: wire.table.ranking.rowCount())
     demo.press(wire.take)
     desk.show_page(1)
     for _ in range(7):
@@ -109,8 +109,8 @@ def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_w
 def test_the_shelf_is_noted_and_ranked_at_once(demo: Hand) -> None:
     desk = at_the_desk(demo, REWOUND_TAG)
     wire = wire_of(desk)
-    demo.until(lambda: wire.table.rowCount())
-    before = wire.table.rowCount()
+    demo.until(lambda: wire.table.ranking.rowCount())
+    before = wire.table.ranking.rowCount()
     demo.press(desk.shelf)
     shelf = demo.window.dialog
     assert isinstance(shelf, ShelfDialog)
@@ -120,7 +120,7 @@ def test_the_shelf_is_noted_and_ranked_at_once(demo: Hand) -> None:
     demo.press(shelf.keep_button)
     demo.until(lambda: any(s.name == "attic 19" for s in shelf.spools))
     demo.qtbot.keyClick(shelf, K.Key_Escape)
-    demo.until(lambda: wire.table.rowCount() > before)
+    demo.until(lambda: wire.table.ranking.rowCount() > before)
     ranked = wire.desk.ranked
     assert ranked is not None
     assert any(row.cells[0] == "AWG 19, heavy" for row in ranked.rows)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from uuid import uuid4
 
 import pytest
 from PySide6.QtCore import Qt
@@ -200,14 +201,12 @@ def test_wire_is_ranked_and_taken_by_keys(desk: Make) -> None:
     d = desk(winding="phase 1")
     d.fill(gauge="18", turns="40", mean_turn="72", window="90")
     d.key(K.Key_R, M.ControlModifier)
-    d.qtbot.waitUntil(lambda: d.wire.table.rowCount() > 3)
+    d.qtbot.waitUntil(lambda: d.wire.table.ranking.rowCount() > 3)
     assert "inductance" in d.wire.note.text()
     assert d.wire.gauge.text() == "AWG 18"
     d.wire.table.setFocus()
     d.key(K.Key_Down)
-    second = d.wire.table.item(1, 0)
-    assert second is not None
-    name = second.text()
+    name = d.wire.table.ranking.rows[1].cells[0]
     assert d.wire.chosen.text().startswith(name)
     d.key(K.Key_T, M.ControlModifier)
     d.qtbot.waitUntil(lambda: d.page.list.rows.rows[0].detail == name)
@@ -303,3 +302,14 @@ def test_news_that_come_after_it_was_closed_are_nobodys(
     before = s.dialog.said.sentence
     s.keeper.waiting[0].ack()
     assert s.dialog.said.sentence == before
+
+
+def test_a_full_shelf_is_listed_and_only_what_is_seen_is_measured(desk: Make) -> None:
+    many = tuple(replace(SPOOLS[0], id=uuid4(), name=f"spool {n}", gauge=f"AWG {n}") for n in range(14, 25))
+    d = desk(winding="phase 1", spools=many)
+    d.fill(gauge="18", turns="40", mean_turn="72", tried="36 37 38 39 40 41 42 43")
+    d.click(d.wire.rank)
+    shown = d.wire.table.ranking
+    assert shown.rowCount() > 100
+    assert shown.index(0, 0).data() == shown.rows[0].cells[0]
+    assert shown.index(0, 0).data(Qt.ItemDataRole.AccessibleTextRole) == shown.rows[0].spoken

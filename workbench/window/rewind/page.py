@@ -19,7 +19,7 @@ STANDING = {"": "nothing written yet", "begun": "begun", "finished": "finished"}
 
 
 class RewindPage(QWidget):
-    """Renders a Rewinding; each of `pages` renders its part."""
+    """Renders a Rewinding; each of `PAGES` renders its part."""
 
     def __init__(
         self, look: Look, rewinding: Rewinding, *, to_bench: Callable[[], None], shelf: Callable[[], None]
@@ -40,14 +40,13 @@ class RewindPage(QWidget):
         self.list = RowList(look, "Pages")
         self.list.selectionModel().currentChanged.connect(lambda *_: self._page_chosen())
         self.stack = QStackedWidget()
-        self.pages: tuple[DeskPage, ...] = tuple(kind.make(look, rewinding) for kind in PAGES)
-        for page in self.pages:
-            self.stack.addWidget(page)
+        self._made: dict[int, DeskPage] = {}
         self.said = SaidLine(1)
         self._lay_out()
         for i in range(len(PAGES)):
             shortcut(self, f"Ctrl+{i + 1}", partial(self.show_page, i))
         rewinding.on_change = self.refresh
+        self._page(0)
         self.refresh()
         self.list.setFixedHeight(len(PAGES) * self.list.sizeHintForRow(0) + 8)
         self.list.select_key(0)
@@ -97,6 +96,18 @@ class RewindPage(QWidget):
         column.addWidget(bar)
         column.addLayout(below, 1)
 
+    @property
+    def page(self) -> DeskPage:
+        """The one in front."""
+        shown = self.stack.currentWidget()
+        assert isinstance(shown, DeskPage)
+        return shown
+
+    @property
+    def pages(self) -> tuple[DeskPage, ...]:
+        """All of them; one that was never seen is made."""
+        return tuple(self._page(at) for at in range(len(PAGES)))
+
     # ---- shown
 
     def refresh(self) -> None:
@@ -111,21 +122,21 @@ class RewindPage(QWidget):
             [Row(i, k.name, d, "", "", f"{k.name}: {d}") for i, (k, d) in enumerate(zip(PAGES, done, strict=True))]
         )
         # the others are shown when they come to the front
-        self.pages[self.stack.currentIndex()].show_rewinding()
+        self.page.show_rewinding()
         self.said.say(r.said)
 
     def show_page(self, at: int) -> None:
         """Brings a page to the front, and the focus to its work."""
         self.list.select_key(at)
         self._see(at)
-        self.pages[at].take_focus()
+        self.page.take_focus()
 
     def leave(self) -> None:
         """Another page takes its place: news of this rewind has nothing left to draw on."""
         self.rewinding.on_change = lambda: None
 
     def take_focus(self) -> None:
-        page = self.pages[self.stack.currentIndex()]
+        page = self.page
         QTimer.singleShot(0, page, page.take_focus)
 
     # ---- inside
@@ -136,6 +147,14 @@ class RewindPage(QWidget):
             self._see(at)
 
     def _see(self, at: int) -> None:
-        if at != self.stack.currentIndex():
-            self.stack.setCurrentIndex(at)
-            self.pages[at].show_rewinding()
+        page = self._page(at)
+        if page is not self.page:
+            self.stack.setCurrentWidget(page)
+            page.show_rewinding()
+
+    def _page(self, at: int) -> DeskPage:
+        """Made when it is first seen, so that the desk opens at once."""
+        if at not in self._made:
+            self._made[at] = PAGES[at].make(self._look, self.rewinding)
+            self.stack.addWidget(self._made[at])
+        return self._made[at]

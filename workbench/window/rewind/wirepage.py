@@ -1,70 +1,20 @@
 """What the winding was wound of, and what on the shelf could take its place: ranked, and one of them taken."""
 
-from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from workbench.rewindwords import BUILD_WORDS
 from workbench.sitting.rewindforms import WireForm
 from workbench.sitting.rewinding import Rewinding
-from workbench.sitting.rewindwire import COLUMNS, TIPS, WireDesk, WireRow
+from workbench.sitting.rewindwire import WireDesk
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, button, label, row_of
 from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
+from workbench.window.rewind.wiretable import WireTable
 
 FORM = 330
 FIRST = "Type what it was wound of, and what is on the shelf is ranked against it here."
 RECKONING = "Reckoning …"
-
-
-class Table(QTableWidget):
-    def __init__(self, look: Look) -> None:
-        super().__init__(0, len(COLUMNS))
-        self.setHorizontalHeaderLabels(COLUMNS)
-        for i, tip in enumerate(TIPS):
-            item = self.horizontalHeaderItem(i)
-            if item is not None and tip:
-                item.setToolTip(tip)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(look.sizes.target)
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        self.horizontalHeader().setStretchLastSection(True)
-        self.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        self.horizontalHeader().setHighlightSections(False)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setTabKeyNavigation(False)
-        self.setWordWrap(False)
-        self.setAccessibleName("Wire on the shelf, nearest first")
-        self.setMinimumHeight(look.sizes.target * 3)
-
-    def sizeHint(self) -> QSize:
-        return QSize(400, 160)
-
-    def show_rows(self, rows: tuple[WireRow, ...]) -> None:
-        kept = self.currentRow()
-        self.setRowCount(len(rows))
-        for r, row in enumerate(rows):
-            for c, text in enumerate(row.cells):
-                item = QTableWidgetItem(text)
-                item.setToolTip(row.spoken)
-                if c == 0:
-                    item.setData(Qt.ItemDataRole.AccessibleTextRole, row.spoken)
-                face = item.font()
-                face.setBold(row.taken)
-                item.setFont(face)
-                self.setItem(r, c, item)
-        taken = next((r for r, row in enumerate(rows) if row.taken), 0)
-        if rows:
-            self.selectRow(kept if 0 <= kept < len(rows) else taken)
 
 
 class WirePage(DeskPage):
@@ -72,7 +22,6 @@ class WirePage(DeskPage):
         super().__init__(rewinding)
         self.desk = WireDesk(rewinding)
         self._look = look
-        self._rows: tuple[WireRow, ...] | None = None
         self._shown_form: tuple[object, WireForm] | None = None
         self._form_panel, self._shelf_panel = self._make_form(), self._make_shelf()
         inner = QWidget()
@@ -116,9 +65,9 @@ class WirePage(DeskPage):
     def _make_shelf(self) -> Panel:
         panel = Panel("Off the shelf")
         self.note = label("", wrap=True)
-        self.table = Table(self._look)
-        self.table.currentCellChanged.connect(lambda *_: self._show_chosen())
-        self.table.cellDoubleClicked.connect(lambda *_: self._take())
+        self.table = WireTable(self._look)
+        self.table.selectionModel().currentRowChanged.connect(lambda *_: self._show_chosen())
+        self.table.doubleClicked.connect(lambda _: self._take())
         self.chosen = label("", "title", wrap=True)
         self.told = label("", wrap=True)
         self.cautions = label("", wrap=True)
@@ -141,8 +90,7 @@ class WirePage(DeskPage):
         self._show_form()
         ranked = self.desk.ranked
         rows = ranked.rows if ranked is not None else ()
-        if rows != self._rows:
-            self._rows = rows
+        if rows != self.table.ranking.rows:
             self.table.show_rows(rows)
         note = ranked.note if ranked is not None else RECKONING if self.desk.work is not None else FIRST
         self.note.setText(note)
@@ -154,7 +102,7 @@ class WirePage(DeskPage):
         self.mark_refused()
 
     def take_focus(self) -> None:
-        (self.table if self._rows else self.gauge).setFocus()
+        (self.table if self.table.ranking.rows else self.gauge).setFocus()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -170,19 +118,15 @@ class WirePage(DeskPage):
             choose(self.build, form.build)
 
     def _show_chosen(self) -> None:
-        row = self._row()
+        row = self.table.chosen()
         self.chosen.setText(f"{row.cells[0]}, {row.cells[1]} turns" if row else "")
         self.told.setText(f"{row.told} {row.takes}" if row else "")
         self.cautions.setText("\n".join(row.cautions) if row else "")
         for line in (self.chosen, self.told, self.cautions):
             line.setVisible(bool(line.text()))
-        self.take.setVisible(bool(self._rows))
-        self.table.setVisible(bool(self._rows))
+        for later in (self.take, self.table):
+            later.setVisible(bool(self.table.ranking.rows))
         self.take.setEnabled(row is not None and not row.taken)
-
-    def _row(self) -> WireRow | None:
-        at = self.table.currentRow()
-        return self._rows[at] if self._rows and 0 <= at < len(self._rows) else None
 
     # ---- done
 
@@ -191,6 +135,6 @@ class WirePage(DeskPage):
         self.desk.ask(WireForm(build=self.build.currentData(), **typed))
 
     def _take(self) -> None:
-        row = self._row()
+        row = self.table.chosen()
         if row is not None:
             self.desk.take(row.place)
