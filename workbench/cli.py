@@ -20,6 +20,8 @@ def main(argv: list[str] | None = None) -> int:
             return _which(args.library)
         case "patterns":
             return _patterns(args)
+        case "rewind":
+            return _rewind()
         case "demo":
             return _demo(args)
         case "pictures":
@@ -43,6 +45,7 @@ def _parser() -> argparse.ArgumentParser:
     which = commands.add_parser("which", help="which pattern an unknown part is of: JSON Lines, as judge takes them")
     which.add_argument("--library", metavar="FILE", type=Path, required=True, help="the patterns, one JSON line each")
     _patterns_parser(commands.add_parser("patterns", help="patterns as files: written, taken in, looked through"))
+    commands.add_parser("rewind", help="wire, coils and layouts for a rewind: JSON Lines, an ask each")
     demo = commands.add_parser("demo", help="open the demo shop at the bench; its store is thrown away afterwards")
     demo.add_argument(
         "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
@@ -144,6 +147,16 @@ def _patterns(args: argparse.Namespace) -> int:
                 return patternscommand.bring_in(args.store, args.paths, as_revisions=args.as_revision)
             case _:
                 return patternscommand.check(args.store, args.paths, strict=args.strict)
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 1
+
+
+def _rewind() -> int:
+    from workbench.exchange.rewind import rewind_lines
+
+    try:
+        return 0 if rewind_lines(sys.stdin.buffer, sys.stdout) else 1
     except BrokenPipeError:
         sys.stderr.close()
         return 1

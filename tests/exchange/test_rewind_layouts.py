@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from tests.exchange.example import Json
-from tests.exchange.rewind.asks import ANSWER, ASKS, QUESTION, answer, example
+from tests.exchange.rewind.asks import ANSWER, QUESTION, answer, example
 from tests.exchange.test_schemas import schema
 from tests.exchange.test_which_schemas import mutated
 
@@ -194,7 +194,7 @@ def test_the_schema_refuses_all_that_its_words_can_say(case: str) -> None:
     assert QUESTION[ask["ask"]].is_valid(ask) == (case in BEYOND)
 
 
-@pytest.mark.parametrize("name", [f"rewind-{ask}{end}" for ask in ASKS for end in ("", "-answer")])
+@pytest.mark.parametrize("name", [f"rewind-{ask}{end}" for ask in ("layout", "substitute") for end in ("", "-answer")])
 def test_they_are_schemas_of_draft_2020_12(name: str) -> None:
     s = schema(name)
     Draft202012Validator.check_schema(s)
@@ -212,7 +212,7 @@ def test_what_they_share_with_others_stands_word_for_word() -> None:
 
 
 def taken_is_of_the_schema(ask: Json, name: str) -> None:
-    told = answer(ask, name)
+    told = answer(ask)
     ANSWER[name].validate(told)
     if "error" not in told:
         assert QUESTION[name].is_valid(json.loads(json.dumps(ask)))

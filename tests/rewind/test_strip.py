@@ -151,6 +151,10 @@ def test_of_two_that_would_do_none_is_named() -> None:
     assert found.contradicts
     assert {s.figure for s in found.suspects} == {Figure.TURNS, Figure.MEAN_TURN}
     assert found.liar is None
+    # either would do, so that what hangs on them is told as unsure, and nothing else is
+    assert all(near(found.worths[Quantity.TURNS], n) for n in (150, 200))
+    assert found.worths[Quantity.LENGTH].u < 0.2
+    assert [g.likely.gauge for g in found.gauges] == [awg(20), metric(0.8)]
     # a mean turn by another way settles it
     settled = infer(but(turns=(150,), width_mm=11.0, height_mm=25.0, build_mm=18 / math.pi))
     assert settled.liar is Figure.TURNS

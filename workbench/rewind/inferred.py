@@ -78,9 +78,9 @@ class GaugeFound:
 
 @dataclass(frozen=True, slots=True)
 class Inferred:
-    """`worths`: all that the record determines; without the liar, where one is named, and with u widened by
-    sqrt(chi_square / freedom) where figures contradict each other and none can be. `gauges`: of both tables, each with
-    its likeliest first.
+    """`worths`: all that the record determines. Where figures contradict each other, it is told without the liar; with
+    several suspects, as the mean of leaving out each, u covering them all; with none, u is widened by
+    sqrt(chi_square / freedom). `gauges`: of both tables, each with its likeliest first.
 
     `chi_square`, `freedom`, `chance`: how well all figures agree; without freedom nothing checks them. `suspects` are
     empty while they agree; one alone is `liar`; of two or more none can be named.
@@ -113,21 +113,16 @@ def infer(record: StripRecord) -> Inferred:
     """Everything that the record's figures determine together. An empty record determines nothing, and that is all."""
     seen = {f: v for f in Figure if (v := record.figure(f)) is not None}
     fit = _fit(record, seen)
-    suspects = tuple(_suspects(record, seen, fit)) if fit.chance < CONTRADICTS else ()
-    best, widened = fit, 1.0
-    if len(suspects) == 1:
-        best = _fit(record, {f: v for f, v in seen.items() if f is not suspects[0].figure})
-    elif fit.chance < CONTRADICTS:
-        widened = math.sqrt(fit.chi_square / fit.freedom)
-    found = {q: w for q in Quantity if (w := _worth(record, best, q, seen)) is not None}
-    worths = {q: replace(w, u=w.u * widened) for q, w in found.items()}
+    contradicts = fit.chance < CONTRADICTS
+    without = _without_each(record, seen, fit) if contradicts else {}
+    worths = {q: w for q in Quantity if (w := _told(record, q, seen, fit, without)) is not None}
     return Inferred(
         worths=worths,
         gauges=_gauges(worths),
         chi_square=fit.chi_square,
         freedom=fit.freedom,
         chance=fit.chance,
-        suspects=suspects,
+        suspects=tuple(_suspect(record, f, seen, rest) for f, rest in without.items()),
         notes=tuple(_notes(record, seen)),
     )
 
@@ -219,15 +214,42 @@ def _worth(
     return Worth(value, value * share, any(f in seen for f in _RECORDED[which]))
 
 
-def _suspects(record: StripRecord, seen: Mapping[Figure, tuple[float, float]], whole: Joined) -> list[Suspect]:
-    out: list[Suspect] = []
+def _without_each(
+    record: StripRecord, seen: Mapping[Figure, tuple[float, float]], whole: Joined
+) -> dict[Figure, Joined]:
+    """The fits of all others for each figure without which they agree."""
+    out: dict[Figure, Joined] = {}
     for figure in seen:
-        rest = {f: v for f, v in seen.items() if f is not figure}
-        fit = _fit(record, rest)
+        fit = _fit(record, {f: v for f, v in seen.items() if f is not figure})
         # one that nothing else bears on takes its own freedom with it, and can't be what is wrong
         if fit.freedom < whole.freedom and fit.chance >= AGREES:
-            out.append(Suspect(figure, _worth(record, fit, _OF_FIGURE[figure], rest)))
+            out[figure] = fit
     return out
+
+
+def _told(
+    record: StripRecord,
+    which: Quantity,
+    seen: Mapping[Figure, tuple[float, float]],
+    whole: Joined,
+    without: Mapping[Figure, Joined],
+) -> Worth | None:
+    """By all figures when they agree; else by whichever suspect is left out, each as likely as the next."""
+    if not without:
+        worth = _worth(record, whole, which, seen)
+        wider = math.sqrt(whole.chi_square / whole.freedom) if whole.chance < CONTRADICTS else 1.0
+        return None if worth is None else replace(worth, u=worth.u * wider)
+    each = [w for fit in without.values() if (w := _worth(record, fit, which, seen)) is not None]
+    if not each:
+        return None
+    mean = math.fsum(w.value for w in each) / len(each)
+    square = math.fsum(w.u**2 + (w.value - mean) ** 2 for w in each) / len(each)
+    return Worth(mean, math.sqrt(square), each[0].recorded)
+
+
+def _suspect(record: StripRecord, figure: Figure, seen: Mapping[Figure, tuple[float, float]], rest: Joined) -> Suspect:
+    others = {f: v for f, v in seen.items() if f is not figure}
+    return Suspect(figure, _worth(record, rest, _OF_FIGURE[figure], others))
 
 
 def _gauges(worths: Mapping[Quantity, Worth]) -> tuple[GaugeFound, ...]:

@@ -62,6 +62,8 @@ def _wrong(c: Core) -> Iterator[tuple[str, str]]:
     if c.facing is Facing.STRAIGHT:
         if c.gap_mm is None or not 0 < c.gap_mm <= LARGEST_MM:
             yield "gap_mm", "a straight core needs the gap between its legs"
+        if c.teeth is not None:
+            yield "teeth", "a straight core has no ring of teeth"
     elif c.gap_mm is not None:
         yield "gap_mm", "only a straight core has a gap between legs; a ring's comes from its teeth"
     elif c.teeth is None or not 3 <= c.teeth <= MOST_TEETH:

@@ -167,7 +167,7 @@ def measured(mm: float, low: float | None = None, high: float | None = None) -> 
 
 def gauge(text: str) -> Gauge:
     """By name, as in `AWG 20` or `0.8 mm`. Raises RewindError."""
-    found = re.fullmatch(r"(?i)\s*(?:awg\s*(\d{1,2})|(\d{1,2}(?:\.\d{1,4})?)\s*mm)\s*", text)
+    found = re.fullmatch(r"(?ai)\s*(?:awg\s*(\d{1,2})|(\d{1,2}(?:\.\d{1,4})?)\s*mm)\s*", text)
     if found is None:
         raise RewindError("gauge", f"{text[:40]!r} names no gauge; write it as AWG 20 or 0.8 mm")
     number, mm = found.groups()
