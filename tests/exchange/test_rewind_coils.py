@@ -43,9 +43,11 @@ STRAIGHT: Json = {
 TRACED = changed(COIL, "window", {"corners": [[18, 0], [32, 0], [32, 4], [20, 4]]}) | {"between_mm": 0.05}
 FULL: Json = {
     "ask": "strip", "coils": 3, "turns": [64, 65], "turns_u": 1, "bare_u_mm": 0.003, "overall_mm": [0.9],
-    "strands": None, "gauge": "AWG 20", "overall_u_mm": 0.01, "mean_turn_mm": 92, "mean_turn_u_mm": 1, "width_mm": 11, "height_mm": 25,
+    "strands": None, "gauge": "AWG 20", "overall_u_mm": 0.01,
+    "mean_turn_mm": 92, "mean_turn_u_mm": 1, "width_mm": 11, "height_mm": 25,
     "build_mm": 5.7, "sides_u_mm": 0.4, "ohms": 0.64, "ohms_u": 0.005, "celsius": 24, "celsius_u": 2,
-    "lead_gauge": "AWG 16", "lead_mm": 900, "grams": 86, "grams_u": 1, "enamelled": True, "tails_mm": 600, "bare_mm": [],
+    "lead_gauge": "AWG 16", "lead_mm": 900, "grams": 86, "grams_u": 1,
+    "enamelled": True, "tails_mm": 600, "bare_mm": [],
 }  # fmt: skip
 
 
