@@ -67,7 +67,7 @@ def test_of_a_starter_no_fault_that_can_be_seen_passes_them(pattern: Pattern) ->
     assert missed(pattern) == []
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 @given(patterns(elements=True))
 def test_of_any_topology_no_fault_that_can_be_seen_passes_them(pattern: Pattern) -> None:
     """But for windings that wire bridges, and those of milliohms, which a link's own allowance hides."""

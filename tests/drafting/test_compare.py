@@ -78,6 +78,18 @@ def test_what_came_and_what_went() -> None:
     assert [d.name for d in compare(OLD, plugs.add_cavity(wired(), "P", (9, 9)).pattern())] == ["P.4"]
 
 
+def test_another_order_and_a_plan_left_to_the_program_are_said() -> None:
+    assert changed(windings=OLD.windings[::-1]) == (
+        Difference(Noun.WINDING, "", "order", ("high", "low"), ("low", "high")),
+    )
+    assert OLD.layout is not None
+    coils = OLD.layout.coils
+    (moved,) = changed(layout=replace(OLD.layout, coils=coils[::-1]))
+    assert (moved.noun, moved.field, moved.after) == (Noun.COIL, "order", coils[::-1])
+    none = replace(OLD, checks=())
+    assert compare(none, replace(none, checks=None)) == (Difference(Noun.CHECK, "", "planned", True, False),)
+
+
 def test_checks_that_came_went_or_changed_their_order() -> None:
     a, b = OLD.checks or ()
     assert [(d.field, d.before, d.after) for d in changed(checks=(b, a))] == [("order", (a, b), (b, a))]

@@ -35,7 +35,7 @@ def refusals(*paths: Path) -> list[str]:
 # ---- round trips
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=50)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow], max_examples=50)
 @given(patterns(elements=True, laid_out=True))
 def test_a_file_comes_back_as_the_pattern_it_was(tmp_path: Path, p: Pattern) -> None:
     p = replace(p, name=p.name if p.name.strip() else "a part")
