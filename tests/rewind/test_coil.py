@@ -203,6 +203,19 @@ def test_room_over_the_stack() -> None:
         plan_coil(dataclasses.replace(order, room=Room(end_mm=5.5 - 1e-12)))
 
 
+def test_the_bulge_takes_room_over_the_stack_too() -> None:
+    order = on_block(100, room=Room(end_mm=6.0), allowances=Allowances(0.1, 0, 0, 0, 0))
+    assert plan_coil(order).end_mm == pytest.approx(6 - 5 * 1.1)
+
+
+def test_between_outward_teeth_the_rows_lie_against_the_tip() -> None:
+    """Their slots taper at the root: rows that began there would end short of the tip, each by its own rest."""
+    plan = plan_coil(CoilOrder(ROUND, 40, RING))
+    assert plan.square is not None
+    assert len(plan.square.rows) > 3
+    assert all(max(r.x_mm) == pytest.approx(35 - 0.5) for r in plan.square.rows[:-1])
+
+
 def test_outward_teeth_widen_and_inward_ones_narrow() -> None:
     out = window_of(RING, Lining())
     top = {x: y for x, y in out.corners if y > 1}

@@ -114,7 +114,7 @@ def infer(record: StripRecord) -> Inferred:
     seen = {f: v for f in Figure if (v := record.figure(f)) is not None}
     fit = _fit(record, seen)
     contradicts = fit.chance < CONTRADICTS
-    without = _without_each(record, seen, fit) if contradicts else {}
+    without = _without_each(record, seen) if contradicts else {}
     worths = {q: w for q in Quantity if (w := _told(record, q, seen, fit, without)) is not None}
     return Inferred(
         worths=worths,
@@ -214,15 +214,13 @@ def _worth(
     return Worth(value, value * share, any(f in seen for f in _RECORDED[which]))
 
 
-def _without_each(
-    record: StripRecord, seen: Mapping[Figure, tuple[float, float]], whole: Joined
-) -> dict[Figure, Joined]:
+def _without_each(record: StripRecord, seen: Mapping[Figure, tuple[float, float]]) -> dict[Figure, Joined]:
     """The fits of all others for each figure without which they agree."""
     out: dict[Figure, Joined] = {}
     for figure in seen:
         fit = _fit(record, {f: v for f, v in seen.items() if f is not figure})
-        # one that nothing else bears on takes its own freedom with it, and can't be what is wrong
-        if fit.freedom < whole.freedom and fit.chance >= AGREES:
+        # without one that nothing else bears on the rest agree no better
+        if fit.chance >= AGREES:
             out[figure] = fit
     return out
 
