@@ -1,6 +1,5 @@
 """The pattern desk without a window: edits, undo, the proof, a draft kept at each step, a revision saved."""
 
-import json
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
@@ -13,9 +12,9 @@ from tests.sitting.fakes import AT
 from workbench.drafting import plugs, windings
 from workbench.drafting.draft import Draft
 from workbench.drafting.prove import Proof, Weight
-from workbench.exchange.drafts import draft_from_json
 from workbench.records import KeptDraft, PatternRevision, new_id
-from workbench.sitting.patterndesk import KIND, PatternDesk
+from workbench.sitting.draftkeep import KIND, Left, left_in
+from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.say import Tone
 from workbench.stator.errors import FieldError
 from workbench.stator.pattern import Pair, Pattern
@@ -28,7 +27,11 @@ class Records:
 
     def __init__(self, *, at_once: bool = True) -> None:
         self.at_once = at_once
+        self.there: tuple[PatternRevision, ...] = ()
         self.asked: list[tuple[str, Any, Callable[[Any], None] | None, Callable[[Exception], None] | None]] = []
+
+    def patterns(self, then: Any = None, failed: Any = None) -> None:
+        self._ask("look", None, then, failed, self.there)
 
     def save_pattern(self, pattern: Pattern, then: Any = None, failed: Any = None) -> None:
         self._ask("save", pattern, then, failed, PatternRevision(new_id(), BASE.pattern_id, 4, pattern, AT))
@@ -38,6 +41,12 @@ class Records:
 
     def drop_draft(self, draft: KeptDraft, then: Any = None, failed: Any = None) -> None:
         self._ask("drop", draft, then, failed, None)
+
+    def answer(self, what: str) -> None:
+        """The last one asked for."""
+        _, _, then, _ = next(a for a in reversed(self.asked) if a[0] == what)
+        assert then is not None
+        then()  # type: ignore[call-arg]
 
     def of(self, what: str) -> list[Any]:
         return [record for w, record, _, _ in self.asked if w == what]
@@ -67,7 +76,7 @@ def test_an_edit_is_proved_kept_and_can_be_undone() -> None:
     assert made.proof.pattern.winding("low").ohms == 22
     (kept,) = records.of("keep")
     assert (kept.kind, kept.title) == (KIND, BASE.pattern.name)
-    assert draft_from_json(json.loads(kept.body)) == made.draft
+    assert left_in(kept) == Left(made.draft, BASE.pattern_id, BASE.id)
     made.undo()
     assert made.draft == wired()
     made.redo()
@@ -125,6 +134,7 @@ def test_what_can_not_be_saved_stays_under_the_hands() -> None:
     records.at_once = False
     made.save()
     made.save()  # one at a time
+    records.answer("look")
     assert len(records.of("save")) == 1
     assert not made.can_save
     _, _, _, failed = records.asked[-1]
@@ -145,7 +155,7 @@ def test_the_last_state_is_kept_however_fast_the_hands_are() -> None:
     _, _, then, _ = records.asked[0]
     assert then is not None
     then()  # type: ignore[call-arg]
-    assert [draft_from_json(json.loads(k.body)).windings[1].ohms for k in records.of("keep")] == [21, 23]
+    assert [left_in(k).draft.windings[1].ohms for k in records.of("keep")] == [21, 23]
     assert records.of("keep")[1].version == 1
 
 

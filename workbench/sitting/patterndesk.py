@@ -1,8 +1,7 @@
 """The pattern desk: a draft under the hands, proved at each edit, kept at each step."""
 
-import json
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Protocol
 
 from workbench.drafting.draft import Draft
@@ -10,15 +9,15 @@ from workbench.drafting.edits import EditError
 from workbench.drafting.history import History
 from workbench.drafting.prove import Proof, Weight, prove
 from workbench.draftwords import remark_short, remark_words
-from workbench.exchange.drafts import draft_from_json, draft_to_json
-from workbench.records import KeptDraft, PatternRevision, new_id, now
+from workbench.records import KeptDraft, PatternRevision
+from workbench.sitting.draftkeep import DraftKeep, left_in
+from workbench.sitting.draftkeep import Records as DraftRecords
 from workbench.sitting.keeper import Failed
-from workbench.sitting.say import Said, Tone
+from workbench.sitting.say import Choice, Said, Tone
 from workbench.stator.errors import FieldError
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
 
-KIND = "pattern"
 # a larger draft is proved away from the window's thread
 QUICK_WINDINGS, QUICK_PINS = 12, 40
 
@@ -26,14 +25,12 @@ Edit = Callable[[Draft], Draft]
 Reckon = Callable[[Callable[[], Proof], Callable[[Proof], None]], None]
 
 
-class Records(Protocol):
+class Records(DraftRecords, Protocol):
     """What the desk asks of the shop."""
 
+    def patterns(self, then: Any = None, failed: Failed | None = None) -> Any: ...
+
     def save_pattern(self, pattern: Pattern, then: Any = None, failed: Failed | None = None) -> Any: ...
-
-    def keep_draft(self, draft: KeptDraft, then: Any = None, failed: Failed | None = None) -> Any: ...
-
-    def drop_draft(self, draft: KeptDraft, then: Any = None, failed: Failed | None = None) -> Any: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,24 +62,27 @@ class PatternDesk:
         base: PatternRevision | None = None,
         kept: KeptDraft | None = None,
         reckon: Reckon | None = None,
+        looking: bool = False,
     ) -> None:
         """`base`: the revision it begins from; `kept`: a draft that was left unfinished, to go on with.
 
-        `reckon` proves large drafts elsewhere; without it every one is proved at once.
+        `reckon` proves large drafts elsewhere; without it every one is proved at once. `looking`: nothing is changed,
+        till it is asked for. Raises FieldError for a draft that can't be read.
         """
         self._records, self._meters, self._reckon = records, meters, reckon
         self.base = base
-        self._kept = kept
-        start = draft_of(kept) if kept is not None else Draft.of(base.pattern) if base is not None else Draft()
+        self.looking = looking
+        self.keeping = DraftKeep(records, kept, self.refuse)
+        start = left_in(kept).draft if kept is not None else Draft.of(base.pattern) if base is not None else Draft()
         self.history = History(start)
         self.said: Said | None = None
         self.proof: Proof | None = None
         self.saving = False
-        self._sending = False
-        self._unsent = False
         self.on_change: Callable[[], None] = lambda: None
         self.on_saved: Callable[[PatternRevision], None] = lambda revision: None
         self._prove()
+        if looking:
+            self._say_looking()
 
     # ---- asked
 
@@ -97,7 +97,7 @@ class PatternDesk:
 
     @property
     def can_save(self) -> bool:
-        return self.proof is not None and self.proof.stands and self.changed and not self.saving
+        return self.proof is not None and self.proof.stands and self.changed and not (self.saving or self.looking)
 
     @property
     def save_words(self) -> str:
@@ -105,6 +105,11 @@ class PatternDesk:
         if self.base is None or self.base.pattern.name != self.draft.name:
             return "Saves it as a new pattern, or as a further revision of one of that name"
         return f"Saves it as revision {self.base.number + 1}; sheets judged before keep revision {self.base.number}"
+
+    @property
+    def save_short(self) -> str:
+        further = self.base is not None and self.base.pattern.name == self.draft.name and not self.looking
+        return f"Save revision {self.base.number + 1}" if further and self.base is not None else "Save"
 
     def remarks(self) -> tuple[RemarkView, ...]:
         """What weighs most first; empty while a large draft is still being proved."""
@@ -121,13 +126,17 @@ class PatternDesk:
 
     def edit(self, change: Edit) -> bool:
         """Whether it was made; where it can't be, `said` says why and nothing is changed."""
+        if self.looking:
+            self._say_looking()
+            self.on_change()
+            return False
         try:
             new = change(self.draft)
         except EditError as e:
-            self._refuse(e.sentence)
+            self.refuse(e.sentence)
             return False
         except FieldError as e:
-            self._refuse(f"{e.sentence[0].upper()}{e.sentence[1:]}.")
+            self.refuse(f"{e.sentence[0].upper()}{e.sentence[1:]}.")
             return False
         self.said = None
         self._go(self.history.then(new))
@@ -142,37 +151,81 @@ class PatternDesk:
         self._go(self.history.redo())
 
     def save(self) -> None:
-        """As a further revision. What keeps it from being a pattern is said."""
+        """As a further revision; where that isn't what was opened, only once it was asked about."""
         if self.saving:
+            return
+        if self.looking:
+            self._say_looking()
+            self.on_change()
             return
         try:
             pattern = self._whole().pattern()
         except FieldError as e:
-            self._refuse(f"Not saved: {e.sentence}.")
+            self.refuse(f"Not saved: {e.sentence}.")
+            return
+        if self.proof is None:
+            self.tell("It is still being proved: save it in a moment.")
+            return
+        if not self.changed and self.base is not None:
+            self.tell(f"Nothing was changed since revision {self.base.number}.")
             return
         self.saving = True
+
+        def known(revisions: tuple[PatternRevision, ...]) -> None:
+            there = next((r for r in revisions if r.pattern.name == pattern.name), None)
+            if there is None or (self.base is not None and there.id == self.base.id):
+                self._save(pattern)
+            else:
+                self.saving = False
+                self._ask(pattern, there)
+
+        self._records.patterns(known, self._not_saved)
+        self.on_change()
+
+    def _ask(self, pattern: Pattern, there: PatternRevision) -> None:
+        base, further = self.base, f"revision {there.number + 1}"
+        if base is not None and base.pattern_id == there.pattern_id:
+            sentence = f"Revision {there.number} stands already, and this was begun from revision {base.number}."
+        else:
+            sentence = f"The shop has a pattern of that name, at revision {there.number}: is this its {further}?"
+        choices = (
+            Choice(f"Save {further}", lambda: self._save(pattern)),
+            Choice("Not now", lambda: self.tell("Not saved; what was drawn is kept. Another name makes it a new one.")),
+        )
+        self.said = Said(Tone.ASKS, f"{sentence} Old sheets keep theirs.", choices)
+        self.on_change()
+
+    def _save(self, pattern: Pattern) -> None:
+        self.saving = True
+        draft = self.draft
 
         def then(revision: PatternRevision) -> None:
             self.saving = False
             self.base = revision
-            self.history = History(Draft.of(revision.pattern))
             self.said = Said(Tone.TELLS, f"{revision.pattern.name}: revision {revision.number} stands.")
-            self._drop()
-            self._prove()
+            if self.draft is draft:  # else what was drawn meanwhile goes on
+                self.history = History(Draft.of(revision.pattern))
+                self.keeping.drop()
+                self._prove()
             self.on_saved(revision)
             self.on_change()
 
-        def failed(e: Exception) -> None:
-            self.saving = False
-            self._refuse(f"Not saved. {e}")
-
-        self._records.save_pattern(pattern, then, failed)
+        self._records.save_pattern(pattern, then, self._not_saved)
         self.on_change()
+
+    def _not_saved(self, e: Exception) -> None:
+        self.saving = False
+        self.refuse(f"Not saved. {e}")
+
+    def draw_on(self) -> None:
+        """From a revision that was opened to be looked at."""
+        self.looking = False
+        self.tell("Drawn on from here; saving makes it the latest revision.")
 
     def give_up(self) -> None:
         """What was drawn since the base is thrown away."""
         self.history = History(Draft.of(self.base.pattern) if self.base is not None else Draft())
-        self._drop()
+        self.keeping.drop()
         self._prove()
         self.on_change()
 
@@ -191,7 +244,7 @@ class PatternDesk:
         if history is not self.history:
             self.history = history
             self._prove()
-            self._keep()
+            self.keeping.keep(self.draft, self.base)
         self.on_change()
 
     def _prove(self) -> None:
@@ -209,47 +262,14 @@ class PatternDesk:
 
         self._reckon(lambda: prove(draft, self._meters), then)
 
-    def _keep(self) -> None:
-        """One at a time, each from the version that is kept; the last state always comes through."""
-        if self._sending:
-            self._unsent = True
-            return
-        self._sending = True
-        self._unsent = False
-        body = json.dumps(draft_to_json(self.draft), ensure_ascii=False)
-        title = self.draft.name or "unnamed"
-        if self._kept is None:
-            moment = now()
-            sent = KeptDraft(new_id(), KIND, title, body, moment, moment)
-        else:
-            sent = replace(self._kept, title=title, body=body, changed_at=now())
+    def _say_looking(self) -> None:
+        assert self.base is not None
+        self.said = Said(
+            Tone.TELLS,
+            f"Revision {self.base.number}, opened to be looked at: nothing of it is changed.",
+            (Choice("Draw on from it", self.draw_on),),
+        )
 
-        def then(kept: KeptDraft) -> None:
-            self._sending = False
-            self._kept = kept
-            if self._unsent:
-                self._keep()
-
-        def failed(e: Exception) -> None:
-            self._sending = False
-            self._refuse(f"What was drawn is not kept yet. {e}")
-
-        self._records.keep_draft(sent, then, failed)
-
-    def _drop(self) -> None:
-        kept, self._kept = self._kept, None
-        self._unsent = False
-        if kept is not None:
-            self._records.drop_draft(kept, None, lambda e: self._refuse(str(e)))
-
-    def _refuse(self, sentence: str) -> None:
+    def refuse(self, sentence: str) -> None:
         self.said = Said(Tone.REFUSES, sentence)
         self.on_change()
-
-
-def draft_of(kept: KeptDraft) -> Draft:
-    """Raises FieldError for a body that this program never wrote."""
-    try:
-        return draft_from_json(json.loads(kept.body))
-    except ValueError as e:
-        raise FieldError("draft", "what was kept of it can't be read") from e

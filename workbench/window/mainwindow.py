@@ -235,6 +235,9 @@ class MainWindow(QMainWindow):
     # ---- closing
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        if self.patterns is not None and not self.patterns.may_leave():
+            event.ignore()
+            return
         if self.benches is not None and not (self.rewinds.may_leave() and self.benches.may_leave()):
             event.ignore()
             return

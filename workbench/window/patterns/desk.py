@@ -1,13 +1,15 @@
 """The pattern desk in the hall: the library, the pattern under the hands, its dialogs."""
 
 from collections.abc import Callable
+from concurrent.futures import wait
 from datetime import date
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QMessageBox, QWidget
 
 from workbench.records import GoodSheet, KeptDraft, NamedMeter, PatternRevision
+from workbench.sitting.draftkeep import KIND, left_in
 from workbench.sitting.earnedbands import EarnedView, accepted
-from workbench.sitting.patterndesk import KIND, PatternDesk
+from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.say import Said, Tone
 from workbench.stator.errors import FieldError
 from workbench.stator.meter import Meter
@@ -34,7 +36,10 @@ class PatternsDesk:
             made = LibraryPage(self._hall.look, self._to_counter, self.begin)
             made.opens.connect(self.draw_on)
             made.goesOn.connect(self.go_on)
-            made.compares.connect(self._compare)
+            made.drops.connect(self._drop)
+            made.chose.connect(self._know)
+            made.past.looks.connect(self.look_at)
+            made.past.compares.connect(self._compare)
             made.earns.connect(self._earn)
             self.library = made
         self._hall.see(self.library, "Patterns")
@@ -63,13 +68,60 @@ class PatternsDesk:
     def draw_on(self, revision: PatternRevision) -> None:
         self._draw(PatternDesk(self._hall.shop, self._own(), base=revision, reckon=self._hall.reckon))
 
+    def look_at(self, revision: PatternRevision) -> None:
+        """Nothing of it is changed."""
+        self._draw(PatternDesk(self._hall.shop, self._own(), base=revision, reckon=self._hall.reckon, looking=True))
+
     def go_on(self, kept: KeptDraft) -> None:
+        """With the revision that it began from, so that saving can tell whether another one stands meanwhile."""
         try:
-            self._draw(PatternDesk(self._hall.shop, self._own(), kept=kept, reckon=self._hall.reckon))
+            left = left_in(kept)
         except FieldError as e:
             self._said(f"That draft can't be gone on with: {e.sentence}. It was left as it is.")
+            return
+
+        def known(revisions: tuple[PatternRevision, ...]) -> None:
+            base = next((r for r in revisions if r.id == left.revision_id), None)
+            self._draw(PatternDesk(self._hall.shop, self._own(), base=base, kept=kept, reckon=self._hall.reckon))
+
+        if left.pattern_id is None:
+            known(())
+        else:
+            self._hall.shop.revisions_of(left.pattern_id, known, self._hall.say)
+
+    def may_leave(self) -> bool:
+        """Once what is drawn is kept, or it has been seen that it can't be."""
+        if self.page is None:
+            return True
+        self.page.commit()
+        keeping = self.page.desk.keeping
+        for _ in range(2):  # what is on its way, and what waits behind it
+            if keeping.busy:
+                wait([self._hall.shop.meters()])  # whatever comes of this: all that was asked before it is done then
+                self._hall.bring()
+        return not keeping.lost or self._close_all_the_same()
 
     # ---- inside
+
+    def _close_all_the_same(self) -> bool:
+        standard = QMessageBox.StandardButton
+        asked = QMessageBox.question(
+            self.page,
+            "Plugface",
+            "What was drawn last could not be kept and would be lost. Close all the same?",
+            standard.Close | standard.Cancel,
+            standard.Cancel,
+        )
+        return asked is standard.Close
+
+    def _drop(self, kept: KeptDraft) -> None:
+        self._hall.shop.drop_draft(kept, lambda _: self.refresh(), self._hall.say)
+
+    def _know(self, revision: PatternRevision) -> None:
+        """All revisions of the pattern chosen in the library."""
+        library = self.library
+        if library is not None:
+            self._hall.shop.revisions_of(revision.pattern_id, library.past.show_revisions, self._hall.say)
 
     def _own(self) -> tuple[Meter, ...]:
         return tuple(m.meter for m in self._meters())

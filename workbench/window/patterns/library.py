@@ -2,27 +2,35 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from workbench.records import KeptDraft, PatternRevision
+from workbench.sitting.say import Choice, Said, Tone
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, SaidLine, button, label, row_of
+from workbench.window.parts import Panel, Room, SaidLine, button, label, row_of
+from workbench.window.patterns.revisionspanel import RevisionsPanel
 
 
 class LibraryPage(QWidget):
-    """`opens(revision)`, `goesOn(draft)`, `compares(revision)`, `earns(revision)`: what is wanted of the one chosen."""
+    """What is wanted of the one chosen: `opens(revision)`, `goesOn(draft)`, `drops(draft)`, `earns(revision)`;
+    `chose(revision)` when another one is chosen. The rest is told by its panel of the `past`.
+    """
 
     opens = Signal(object)
     goesOn = Signal(object)
-    compares = Signal(object)
+    drops = Signal(object)
     earns = Signal(object)
+    chose = Signal(object)
 
     def __init__(self, look: Look, back: Callable[[], None], begin: Callable[[], None]) -> None:
         super().__init__()
+        self._look = look
         self.revisions: tuple[PatternRevision, ...] = ()
         self._drafts: tuple[KeptDraft, ...] = ()
+        self._told: object = None
         self.back = button("Counter", back, key="Ctrl+F", tip="Back to the counter")
         self.search = QLineEdit()
         self.search.setAccessibleName("Words of a pattern's name")
@@ -31,11 +39,13 @@ class LibraryPage(QWidget):
         self.search.returnPressed.connect(self._open)
         self.rows = RowList(look, "Patterns")
         self.rows.activated.connect(lambda _: self._open())
-        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._allow())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.new = button("New pattern", begin, key="Ctrl+N")
-        self.open = button("Open", self._open, key="Ctrl+O", strong=True, tip="To look at it, or to draw on")
-        self.compare = button("Revisions", self._compare, key="Ctrl+R", tip="Two of them side by side")
+        self.open = button("Open", self._open, key="Ctrl+O", strong=True, tip="To draw on")
+        self.drop = button("Drop the draft", self._ask_drop, key="Ctrl+Shift+D", tip="What was drawn is thrown away")
         self.bands = button("Bands", self._earn, key="Ctrl+B", tip="What the shop's own units would make of them")
+        self.past = RevisionsPanel(look)
+        self.compare = self.past.compare
         self.said = SaidLine(1)
         bar = QFrame()
         bar.setProperty("role", "bar")
@@ -49,20 +59,36 @@ class LibraryPage(QWidget):
         self.count = panel.aside
         panel.body.addWidget(self.search)
         panel.body.addWidget(self.rows, 1)
-        panel.body.addLayout(row_of(self.bands, self.compare, self.open))
+        panel.body.addLayout(row_of(self.drop, self.bands, self.open))
         panel.body.addWidget(self.said)
-        inner = QVBoxLayout()
-        inner.setContentsMargins(12, 12, 12, 12)
-        inner.addWidget(panel, 1)
+        panel.setMinimumHeight(look.sizes.px(360))
+        self.past.setMinimumHeight(look.sizes.px(420))
+        inner = QWidget()
+        self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight, inner)
+        self._columns.setContentsMargins(12, 12, 12, 12)
+        self._columns.setSpacing(12)
+        self._columns.addWidget(panel, 1)
+        self._columns.addWidget(self.past, 1)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.setSpacing(0)
         page.addWidget(bar)
-        page.addLayout(inner, 1)
+        page.addWidget(Room(inner), 1)
         self._allow()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        ways = QBoxLayout.Direction
+        narrow = self.width() < self._look.sizes.px(1000)
+        self._columns.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(640, 400)
+
     def show_patterns(self, revisions: Sequence[PatternRevision], drafts: Sequence[KeptDraft]) -> None:
+        """The latest revision of each, and what was left unfinished."""
         self.revisions, self._drafts = tuple(revisions), tuple(drafts)
+        self._told = None  # there may be further revisions
         self._show()
 
     @property
@@ -82,10 +108,12 @@ class LibraryPage(QWidget):
                 f"{d.title}: not saved yet, goes on")
             for d in self._drafts
         ]  # fmt: skip
+        found = 0
         for r in self.revisions:
             p = r.pattern
-            found = " ".join((p.name, *(w.name for w in p.windings))).casefold()
-            if all(w in found for w in words):
+            told = " ".join((p.name, *(w.name for w in p.windings))).casefold()
+            if all(w in told for w in words):
+                found += 1
                 counts = ((p.connectors, "plug"), (p.pins, "pin"), (p.windings, "winding"))
                 detail = ", ".join(_many(len(things), what) for things, what in counts)
                 rows.append(
@@ -94,8 +122,19 @@ class LibraryPage(QWidget):
         self.rows.rows.show_rows(rows)
         if self.chosen is None and rows:
             self.rows.select_key(rows[0].key)
-        self.count.setText(f"{len(self.revisions)} of them")
+        every = len(self.revisions)
+        self.count.setText(f"{every} of them" if found == every else f"{found} of {every}")
+        self._chosen()
+
+    def _chosen(self) -> None:
         self._allow()
+        chosen = self.chosen
+        revision = chosen if isinstance(chosen, PatternRevision) else None
+        if revision is not self._told:
+            self._told = revision
+            self.past.show_pattern(revision)
+            if revision is not None:
+                self.chose.emit(revision)
 
     def _open(self) -> None:
         chosen = self.chosen
@@ -104,9 +143,17 @@ class LibraryPage(QWidget):
         elif chosen is not None:
             self.opens.emit(chosen)
 
-    def _compare(self) -> None:
-        if isinstance(self.chosen, PatternRevision):
-            self.compares.emit(self.chosen)
+    def _ask_drop(self) -> None:
+        draft = self.chosen
+        if not isinstance(draft, KeptDraft):
+            return
+
+        def drop() -> None:
+            self.said.say(None)
+            self.drops.emit(draft)
+
+        choices = Choice("Drop it", drop), Choice("Keep it", lambda: self.said.say(None))
+        self.said.say(Said(Tone.ASKS, f"What was drawn of “{draft.title}” can't be brought back.", choices))
 
     def _earn(self) -> None:
         if isinstance(self.chosen, PatternRevision):
@@ -115,8 +162,9 @@ class LibraryPage(QWidget):
     def _allow(self) -> None:
         chosen = self.chosen
         self.open.setEnabled(chosen is not None)
-        for b in (self.compare, self.bands):
-            b.setEnabled(isinstance(chosen, PatternRevision))
+        self.bands.setEnabled(isinstance(chosen, PatternRevision))
+        self.drop.setEnabled(isinstance(chosen, KeptDraft))
+        self.drop.setVisible(bool(self._drafts))
 
 
 def _many(n: int, what: str) -> str:

@@ -23,6 +23,7 @@ from workbench.drafting import plugs
 from workbench.drafting.draft import Draft
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.patternviews import Hand, celsius_edit, sketch_pattern
+from workbench.sitting.say import Tone
 from workbench.stator.copper import Conductor
 from workbench.stator.pattern import Connector, Pair
 from workbench.window.coils.sketch import CoilSketch
@@ -46,8 +47,10 @@ class PatternPage(QWidget):
         super().__init__()
         self.desk, self.hand = desk, Hand()
         self.dialog: QDialog | None = None
-        self._look = look
-        self.back = button("Patterns", back, key="Ctrl+F", tip="To the shop's patterns; what was drawn is kept")
+        self._look, self._back = look, back
+        self.back = button(
+            "Patterns", self._go_back, key="Ctrl+F", tip="To the shop's patterns; what was drawn is kept"
+        )
         self.name = QLineEdit()
         self.name.setAccessibleName("Name of the pattern")
         self.name.setPlaceholderText("what the shop calls it")
@@ -61,7 +64,7 @@ class PatternPage(QWidget):
         self.metal.activated.connect(self._set_metal)
         self.undo = button("Undo", desk.undo, key="Ctrl+Z")
         self.redo = button("Redo", desk.redo, key="Ctrl+Y")
-        self.save = button("Save", desk.save, key="Ctrl+S")
+        self.save = button("Save", self._save, key="Ctrl+S")
         self.canvas = PlugCanvas(look)
         self.side = button(WIRE_SIDE, self._flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
         self.side_words = label("", "quiet", wrap=True)
@@ -156,7 +159,9 @@ class PatternPage(QWidget):
     # ---- shown
 
     def see(self, at: int) -> None:
-        """One of PAGES."""
+        """One of PAGES; what was typed on the last is put first, or stays there with what is wrong with it."""
+        if at != 1 and not self.windings.commit():
+            at = 1
         self.switches[at].setChecked(True)
         self.stack.setCurrentIndex(at)
         self.centre.setCurrentIndex((0, 1, 2, 1)[at])
@@ -173,7 +178,8 @@ class PatternPage(QWidget):
         self.metal.setCurrentIndex(list(Conductor).index(draft.conductor))
         self.undo.setEnabled(bool(desk.history.before))
         self.redo.setEnabled(bool(desk.history.undone))
-        self.save.setEnabled(desk.can_save)
+        self.save.setEnabled(not (desk.saving or desk.looking))  # what keeps it from being saved, it says
+        rename(self.save, desk.save_short)
         self.save.setToolTip(f"{desk.save_words} (Ctrl+S)")
         plug = self._plug()
         self.canvas.show_plug(plug, self.hand.pin, wire_side=self.hand.wire_side)
@@ -210,6 +216,25 @@ class PatternPage(QWidget):
         self.name.setFocus()
 
     # ---- done
+
+    def commit(self) -> bool:
+        """What was typed and not taken over yet, is; False where it can't be, which is said beside it."""
+        at = self.focusWidget()
+        if at is not None and at.hasFocus():
+            at.clearFocus()  # a field is taken over when it is left
+            at.setFocus()
+            if self.desk.said is not None and self.desk.said.tone is Tone.REFUSES:
+                return False
+        return self.windings.commit()
+
+    def _go_back(self) -> None:
+        self.commit()
+        self._back()
+
+    def _save(self) -> None:
+        self.desk.said = None
+        if self.commit():
+            self.desk.save()
 
     def add_plug(self) -> None:
         taken = {p.name for p in self.desk.draft.plugs}

@@ -29,12 +29,13 @@ class WindingsPane(QWidget):
         super().__init__()
         self._desk, self._picked, self._point = desk, picked, point
         self._shown: WindingForm | None = None
+        self._edge: Winding | Link | None = None  # whose form is shown
         self.hint = label("", "quiet", wrap=True)
         self.winding = button("Winding", self.add_winding, key="Ctrl+Shift+W", tip="Between the two nodes in hand")
         self.link = button("Link", self.add_link, key="Ctrl+Shift+L", tip="A plain wire between them")
         self.point = button("Inner point", self._add_point, key="Ctrl+Shift+I", tip="A node that no pin reaches")
         self.rows = RowList(look, "Windings and links")
-        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._show_form())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.name, self.word, self.wire = QLineEdit(), QLineEdit(), QLineEdit()
         self.kind = _choices([KIND_WORDS[k] for k in Kind])
         self.element = _choices([w for _, w in ELEMENTS])
@@ -89,7 +90,7 @@ class WindingsPane(QWidget):
         return next((e for e in self._desk.draft.edges if e.name == key), None)
 
     def _show_form(self, *, anew: bool = False) -> None:
-        edge = self.chosen
+        edge = self._edge = self.chosen
         is_winding = isinstance(edge, Winding)
         always: tuple[QWidget, ...] = (self.name, self.apply, self.drop, self.high)
         wound: tuple[QWidget, ...] = (
@@ -157,23 +158,49 @@ class WindingsPane(QWidget):
     def _add_point(self) -> None:
         self._point(windings.inner_point(self._desk.draft))
 
-    def apply_form(self) -> None:
-        edge = self.chosen
-        if edge is None:
-            return
-        form = WindingForm(
+    def _typed(self) -> WindingForm:
+        return WindingForm(
             self.name.text(), list(Kind)[self.kind.currentIndex()], self.word.text(),
             ELEMENTS[self.element.currentIndex()][0], list(Band)[self.band.currentIndex()], self.ohms.text(),
             self.percent.text(), self.low.text(), self.high.text(), self.wire.text(),
         )  # fmt: skip
+
+    def commit(self) -> bool:
+        """What was typed and not put yet; False where it can't be."""
+        last = self._edge
+        edge = next((e for e in self._desk.draft.edges if last is not None and e.name == last.name), None)
+        if edge is None or self._shown is None:
+            return True
+        shown, typed = self._shown, self._typed()
+        if typed == shown or (isinstance(edge, Link) and (typed.name, typed.high) == (shown.name, shown.high)):
+            return True
+        return self._put(edge, typed)
+
+    def apply_form(self) -> None:
+        edge = self.chosen
+        if edge is not None and self._put(edge, form := self._typed()):
+            self.show_edge(" ".join(form.name.split()))
+
+    def _put(self, edge: Winding | Link, form: WindingForm) -> bool:
         try:
             new = applied(self._desk.draft, edge.name, form)
         except FormError as e:
             self._mark(e.field, e.sentence)
-            return
+            return False
         self._mark("", "")
-        if self._desk.edit(lambda _: new):
-            self.show_edge(" ".join(form.name.split()))
+        self._shown = None  # a name that was changed stays in hand
+        return self._desk.edit(lambda _: new)
+
+    def _chosen(self) -> None:
+        """Another one: what was typed of the last is put first, or stays in hand with what is wrong with it."""
+        last, wanted = self._edge, self.rows.key()
+        if wanted is None or last is None or wanted == last.name:
+            self._show_form()
+        elif self.commit():
+            self.rows.select_key(wanted)  # which a new name among the rows has let go of
+            self._show_form()
+        else:
+            self.rows.select_key(last.name)
 
     def _drop(self) -> None:
         edge = self.chosen

@@ -39,7 +39,8 @@ class WiringFace(QWidget):
         column.addLayout(self.points_row)
         self._shown: tuple[Draft, Hand] | None = None
 
-    def show_draft(self, draft: Draft, hand: Hand) -> None:
+    def show_draft(self, draft: Draft, hand: Hand, *, active: bool = True) -> None:
+        """`active` False: only to be looked at."""
         self._shown = draft, hand
         plans = tuple(face_plan(c, View(wire_side=hand.wire_side)) for c in draft.plugs)
         self.none.setVisible(not plans)
@@ -57,8 +58,8 @@ class WiringFace(QWidget):
             shown = {s.node for p in (plans if together else (plan,)) for s in p.spots}
             here = tuple(m for m in marks if m.one in shown or m.other in shown)
             picked = frozenset(hand.nodes) | (self._lit & {*draft.pins})
-            self.face.set_state(FaceState(plan, here, picked, beside=plans if together else ()))
-        self._show_points(hand.inner_points(draft), hand)
+            self.face.set_state(FaceState(plan, here, picked, active, plans if together else ()))
+        self._show_points(hand.inner_points(draft), hand, active)
 
     def light(self, names: frozenset[str]) -> None:
         """Windings, links and pins that a remark is about."""
@@ -71,7 +72,7 @@ class WiringFace(QWidget):
         """Raises KeyError."""
         return self._points[name]
 
-    def _show_points(self, names: tuple[str, ...], hand: Hand) -> None:
+    def _show_points(self, names: tuple[str, ...], hand: Hand, active: bool) -> None:
         for gone in [n for n in self._points if n not in names]:
             old = self._points.pop(gone)
             old.hide()
@@ -88,6 +89,7 @@ class WiringFace(QWidget):
                 self._points[name] = made
                 self.points_row.insertWidget(self.points_row.count() - 1, made)
             self._points[name].setChecked(name in hand.nodes)
+            self._points[name].setEnabled(active)
         self._points_said.setVisible(bool(names))
 
     def sizeHint(self) -> QSize:
