@@ -131,7 +131,9 @@ def test_a_change_that_is_not_kept_holds_the_window_open(demo: Hand) -> None:
     other = demo.window.shop.rewinds_of(desk.rewinding.job.id).result()[0]
     demo.window.shop.save_rewind(replace(other, body='{"v":1}')).result()  # another bench was quicker
     desk.show_page(1)
-    steps_of(desk).work.tick()  # and closed before the store has answered
+    for _ in range(50):
+        demo.window.shop.patterns()  # the store is busy with something else
+    steps_of(desk).work.tick()  # and closed before it has answered
     demo.window.close()
     assert demo.window.isVisible()
     assert "put back" in desk.said.sentence
@@ -139,3 +141,15 @@ def test_a_change_that_is_not_kept_holds_the_window_open(demo: Hand) -> None:
     demo.window.close()
     assert not demo.window.isVisible()
     assert QApplication.activeModalWidget() is None
+
+
+def test_closing_waits_for_the_last_of_many_ticks(demo: Hand, open_window: Open) -> None:
+    store = store_of(demo)
+    steps = steps_of(at_the_desk(demo, REWOUND_TAG))
+    for _ in range(4):
+        steps.work.tick()  # one is on its way, the rest wait behind it
+    demo.window.close()
+    assert not demo.window.isVisible()
+    back = open_window(store, start_tag=REWOUND_TAG)
+    back.until(lambda: back.window.bench_page is not None)
+    assert at_the_desk(back, REWOUND_TAG).list.rows.rows[1].detail == "9 of 12 wound"

@@ -3,14 +3,17 @@
 from dataclasses import replace
 from uuid import uuid4
 
-from tests.sitting.fakes import AT, DISK_FULL
+from tests.sitting.fakes import AT, DISK_FULL, TWO_COILS, WYE, bench_of
 from tests.sitting.rewinds import SPOOLS, rewinding
 from workbench.exchange.rewindbody import body_from_text
-from workbench.records import KeptRewind
+from workbench.records import KeptRewind, Outcome
 from workbench.rewind.record import WHOLE, Draw
+from workbench.sitting.bench import Bench
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindsteps import StepsWork, steps_done
+from workbench.sitting.rewindwhich import likely_winding
 from workbench.sitting.say import Tone
+from workbench.stator.pattern import Pair
 
 
 def laid_out(r: Rewinding) -> StepsWork:
@@ -182,3 +185,33 @@ def test_a_finished_one_stays_and_another_can_be_begun() -> None:
     assert r.record.id != before.id
     laid_out(r)
     assert keeper.of("rewind")[-1].id == r.record.id
+
+
+# ---- which winding
+
+
+def failing(pattern: str, winding: str) -> Bench:
+    """A bench on which nothing but this winding was read, twice, far below its band."""
+    bench, _ = bench_of(pattern)
+    w = bench.pattern.winding(winding)
+    for _ in range(2):
+        bench.pick(Pair(w.start, w.finish))
+        before = len(bench.lines)
+        while len(bench.lines) == before:  # asked about, it is typed once more
+            bench.enter(f"{w.low / 2:.1f}")
+    assert bench.judged.failed
+    return bench
+
+
+def test_what_failed_is_most_likely_to_be_wound() -> None:
+    assert likely_winding(failing(TWO_COILS, "high-speed coil")) == "high-speed coil"
+    assert likely_winding(bench_of(TWO_COILS)[0]) == ""
+
+
+def test_what_was_found_goes_before_it_and_a_phase_means_all_three() -> None:
+    bench = failing(TWO_COILS, "high-speed coil")
+    bench.decide(Outcome.REWIND, "", "open-winding", "lighting")
+    assert likely_winding(bench) == "lighting"
+    bench, _ = bench_of(WYE)
+    bench.decide(Outcome.REWIND, "", "open-winding", "phase 2")
+    assert likely_winding(bench) == WHOLE

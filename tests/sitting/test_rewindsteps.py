@@ -30,6 +30,8 @@ def test_the_form_begins_with_what_the_pattern_tells() -> None:
     form = StepsWork(r).form
     assert (form.teeth, form.facing, form.phases, form.connection) == ("12", Facing.OUTWARD, 3, Connection.WYE)
     assert (form.as_found, form.free, form.poles) == (True, "", "")
+    r, _ = rewinding("three-phase delta")
+    assert StepsWork(r).form.connection is Connection.DELTA
     r, _ = rewinding(TWO_COILS, winding="low-speed coil")
     form = StepsWork(r).form
     assert (form.teeth, form.phases, form.free) == ("6", 1, "3, 4, 5, 6")

@@ -254,7 +254,7 @@ def shelf(dressed: QApplication, qtbot: QtBot) -> Iterator[Callable[[Sequence[Sp
 
 
 def test_a_spool_is_weighed_anew(shelf: Callable[[Sequence[Spool]], Shelf], qtbot: QtBot) -> None:
-    s = shelf(SPOOLS)
+    s = shelf(sorted(SPOOLS, key=lambda x: x.name))  # as the store lists them
     d = s.dialog
     assert d.low.text() == "Below 100 g: short end 17."
     d.list.select_key(SPOOLS[2].id)

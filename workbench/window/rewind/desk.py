@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from workbench.records import KeptRewind, Spool
 from workbench.sitting.bench import Bench
 from workbench.sitting.say import Tone
-from workbench.stator.crossing import windings_of
 from workbench.window.hall import Hall
 
 if TYPE_CHECKING:
@@ -64,14 +63,22 @@ class RewindDesk:
 
     def _open(self, bench: Bench, kept: tuple[KeptRewind, ...], spools: tuple[Spool, ...]) -> None:
         from workbench.sitting.rewinding import Rewinding
+        from workbench.sitting.rewindwhich import likely_winding
         from workbench.window.rewind.page import RewindPage
 
         if bench is not self._wanted:
             return
         self._wanted = None
-        hall = self._hall
+        hall, likely = self._hall, likely_winding(bench)
         r = Rewinding(
-            bench.unit, bench.job, bench.pattern, kept, spools, hall.shop, reckon=hall.reckon, winding=_likely(bench)
+            bench.unit,
+            bench.job,
+            bench.pattern,
+            kept,
+            spools,
+            hall.shop,
+            reckon=hall.reckon,
+            winding=likely,
         )
         if not r.windings:
             hall.say(
@@ -106,16 +113,3 @@ class RewindDesk:
         """What it took is off the shelf now."""
         self._finished = True
         self._hall.shop.spools(r.shelve)
-
-
-def _likely(bench: Bench) -> str:
-    """The winding that most probably wants it: what was found, else what failed; a phase means all of its output."""
-    from workbench.rewind.ofpattern import phases_of
-    from workbench.rewind.record import WHOLE
-
-    names = [w.name for w in bench.pattern.windings]
-    found = bench.decided.found_where if bench.decided is not None else ""
-    failed = [w for pair in bench.judged.failed for w in sorted(windings_of(bench.pattern, pair), key=names.index)]
-    likely = next((w for w in (found, *failed) if w in names), "")
-    phases = phases_of(bench.pattern)
-    return WHOLE if phases is not None and likely in phases[0] else likely
