@@ -123,6 +123,17 @@ class CoilPlan:
         t = -b + math.sqrt(b * b - (x * x + y * y - CLEAR * CLEAR))
         return (x, y), (x + ax * t, y + ay * t)
 
+    def tooth_at(self, x: float, y: float) -> int | None:
+        """The number of the tooth in whose share of the core the place lies; None beside the core."""
+        if self.facing is Facing.STRAIGHT:
+            b = self.box
+            inside = b.x <= x <= b.x + b.width and b.y <= y <= b.y + b.height
+            return min(self.teeth, key=lambda t: abs(t.at[0] - x)).number if inside else None
+        away = math.hypot(x, y)
+        if not 0 < away <= 1:
+            return None
+        return max(self.teeth, key=lambda t: (t.at[0] * x + t.at[1] * y) / (math.hypot(*t.at) * away)).number
+
     def coil_at(self, x: float, y: float, margin: float = 0.0) -> CoilSpot | None:
         """The nearest coil whose box, grown by `margin`, holds the place."""
         near = [c for c in self.coils if c.holds(x, y, margin)]

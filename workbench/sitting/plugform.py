@@ -6,6 +6,7 @@ from enum import Enum
 
 from workbench.drafting import plugs
 from workbench.drafting.draft import Draft
+from workbench.drafting.edits import EditError
 from workbench.stator.pattern import Outline, Terminal
 
 MOST_IN_A_ROW, MOST_ROWS, MOST_ROUND = 20, 10, 30
@@ -52,6 +53,16 @@ class PlugForm:
             return f"A row has 1 to {MOST_IN_A_ROW} cavities, and a plug at most {MOST_ROWS} rows."
         return ""
 
+    def refused(self, draft: Draft) -> str:
+        """Why that draft can't have it; empty where it can."""
+        if self.trouble:
+            return self.trouble
+        try:
+            self.drawn(draft)
+        except EditError as e:
+            return e.sentence
+        return ""
+
     def drawn(self, draft: Draft) -> Draft:
         """Pins are counted as they were looked at; stored as the mating side sees them. Raises EditError."""
         outline = Outline.ROUND if self.shape is Shape.RING else None
@@ -66,6 +77,12 @@ class PlugForm:
         terminal = Terminal.SOCKET if self.sockets else Terminal.BLADE
         made = plugs.add_plug(draft, places, name=self.name, terminal=terminal, outline=outline)
         return plugs.mirror(made, made.plugs[-1].name) if self.wire_side else made
+
+    @staticmethod
+    def first(draft: Draft) -> "PlugForm":
+        """With a name that is free: P for a plug, and on from there."""
+        taken = {p.name for p in draft.plugs}
+        return PlugForm(next((x for x in "PQRSTUVWXYZABCDEFGHJKLMN" if x not in taken), ""))
 
     def _rows(self) -> tuple[int, ...]:
         return tuple(int(n) for n in self.counts.split("+"))

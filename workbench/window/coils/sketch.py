@@ -29,13 +29,16 @@ COUNTED = {
 class CoilSketch(QWidget):
     """Shows a pattern's layout; `windingPressed(name)` when a coil or a name is pressed by mouse, key or reader.
 
-    The Tab key stops at each name; arrows go round from one to the next.
+    The Tab key stops at each name; arrows go round from one to the next. `toothPressed(number)` where `takes_teeth`,
+    when the mouse presses the core and no coil.
     """
 
     windingPressed = Signal(str)
+    toothPressed = Signal(int)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Look, *, takes_teeth: bool = False) -> None:
         super().__init__()
+        self._takes_teeth = takes_teeth
         self._look = look
         self._pattern: Pattern | None = None
         self._plan: CoilPlan | None = None
@@ -126,21 +129,39 @@ class CoilSketch(QWidget):
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         self._hover(self._winding_at(event.position()))
+        if self._takes_teeth:
+            at_hand = self._hovered or self._tooth_at(event.position())
+            self.setCursor(Qt.CursorShape.PointingHandCursor if at_hand else Qt.CursorShape.ArrowCursor)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() is Qt.MouseButton.LeftButton:
             self._pressed = self._winding_at(event.position())
+            tooth = self._tooth_at(event.position())
+            if self._takes_teeth and not self._pressed and tooth is not None:
+                self.toothPressed.emit(tooth)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         pressed, self._pressed = self._pressed, ""
         if pressed and event.button() is Qt.MouseButton.LeftButton and self._winding_at(event.position()) == pressed:
             self.windingPressed.emit(pressed)
 
+    def tooth_middle(self, number: int) -> QPointF:
+        """Where a tooth's number is written, in px. Raises StopIteration for a tooth that is not there."""
+        assert self._plan is not None
+        return QPointF(*self._arranged.px(next(t.at for t in self._plan.teeth if t.number == number)))
+
+    def _tooth_at(self, at: QPointF) -> int | None:
+        return self._plan.tooth_at(*self._place(at)) if self._plan is not None and self._drawing is not None else None
+
+    def _place(self, at: QPointF) -> tuple[float, float]:
+        a = self._arranged
+        return (at.x() - a.origin[0]) / a.scale, (at.y() - a.origin[1]) / a.scale
+
     def _winding_at(self, at: QPointF) -> str:
         if self._plan is None or self._drawing is None:
             return ""
         a = self._arranged
-        x, y = (at.x() - a.origin[0]) / a.scale, (at.y() - a.origin[1]) / a.scale
+        x, y = self._place(at)
         coil = self._plan.coil_at(x, y) or self._plan.coil_at(x, y, NEAR / a.scale)
         return coil.winding if coil else ""
 

@@ -38,7 +38,7 @@ class CoilsPane(QWidget):
         form_row(core, "&Teeth", self.teeth, tip="how many")
         form_row(core, "&Facing", self.facing)
         form_row(coil, "&Winding", self.winding)
-        form_row(coil, "On t&ooth", self.tooth, tip="3; or @30 beside the ring at 30 degrees")
+        form_row(coil, "On t&ooth", self.tooth, tip="3; @30 beside the ring; or press it")
         form_row(its, "&Sense", self.sense)
         self.tooth.returnPressed.connect(self.put_coil)
         column = QVBoxLayout(self)
@@ -102,8 +102,19 @@ class CoilsPane(QWidget):
 
     def put_on(self, tooth: int) -> None:
         """A tooth was pressed on the sketch."""
+        if not self.winding.currentText():
+            self._desk.tell("Draw a winding first: then a press on a tooth puts a coil of it there.")
+            return
         self.tooth.setText(str(tooth))
         self.put_coil()
+
+    def take_up(self, winding: str) -> None:
+        """A coil or a name was pressed on the sketch."""
+        self.winding.setCurrentText(winding)
+        layout = self._desk.draft.layout
+        first = next((c for c in layout.coils if c.winding == winding), None) if layout is not None else None
+        if first is not None and (self.chosen is None or self.chosen.winding != winding):
+            self.rows.select_key((first.spot, first.place))
 
     def _set_sense(self) -> None:
         coil, sense = self.chosen, SENSES[self.sense.currentIndex()][0]

@@ -30,7 +30,7 @@ class LibraryPage(QWidget):
         self._look = look
         self.revisions: tuple[PatternRevision, ...] = ()
         self._drafts: tuple[KeptDraft, ...] = ()
-        self._told: object = None
+        self._told: object = ()  # nothing yet, not even that none is chosen
         self.back = button("Counter", back, key="Ctrl+F", tip="Back to the counter")
         self.search = QLineEdit()
         self.search.setAccessibleName("Words of a pattern's name")
@@ -88,7 +88,7 @@ class LibraryPage(QWidget):
     def show_patterns(self, revisions: Sequence[PatternRevision], drafts: Sequence[KeptDraft]) -> None:
         """The latest revision of each, and what was left unfinished."""
         self.revisions, self._drafts = tuple(revisions), tuple(drafts)
-        self._told = None  # there may be further revisions
+        self._told = ()  # there may be further revisions
         self._show()
 
     @property

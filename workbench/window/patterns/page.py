@@ -23,7 +23,6 @@ from workbench.drafting import plugs
 from workbench.drafting.draft import Draft
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.patternviews import Hand, celsius_edit, sketch_pattern
-from workbench.sitting.say import Tone
 from workbench.stator.copper import Conductor
 from workbench.stator.pattern import Connector, Pair
 from workbench.window.coils.sketch import CoilSketch
@@ -69,7 +68,7 @@ class PatternPage(QWidget):
         self.side = button(WIRE_SIDE, self._flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
         self.side_words = label("", "quiet", wrap=True)
         self.face = WiringFace(look, self._press, self._see_plug)
-        self.sketch = CoilSketch(look)
+        self.sketch = CoilSketch(look, takes_teeth=True)
         self.plugs = PlugsPane(look, desk, self.add_plug)
         self.windings = WindingsPane(look, desk, lambda: self.hand.nodes, self._point)
         self.coils = CoilsPane(look, desk)
@@ -85,6 +84,9 @@ class PatternPage(QWidget):
         self.canvas.chosen.connect(self._choose_pin)
         self.canvas.renaming.connect(self._rename_pin)
         self.plugs.plugChosen.connect(self._see_plug)
+        self.plugs.pinChosen.connect(self._choose_pin)
+        self.sketch.toothPressed.connect(self.coils.put_on)
+        self.sketch.windingPressed.connect(self.coils.take_up)
         desk.on_change = self.refresh
         self.refresh()
 
@@ -102,7 +104,8 @@ class PatternPage(QWidget):
         left.aside.hide()
         left.setAccessibleName("What is drawn")
         self.stack, self.centre = QStackedWidget(), QStackedWidget()
-        for pane in (self.plugs, self.windings, self.coils, self.checks):
+        self._panes = (self.plugs, self.windings, self.coils, self.checks)
+        for pane in self._panes:
             self.stack.addWidget(_scrolled(pane))
         self._group = QButtonGroup(self)
         self.switches = [self._switch(i, name) for i, name in enumerate(PAGES)]
@@ -119,7 +122,12 @@ class PatternPage(QWidget):
         head.addWidget(self.side)
         column.addLayout(head)
         column.addWidget(self.canvas, 1)
-        for made in (drawn, self.face, self.sketch):
+        wired = QWidget()
+        below = QVBoxLayout(wired)
+        below.setContentsMargins(0, 0, 0, 0)
+        below.addWidget(self.face, 1)
+        below.addWidget(self.windings.joining)
+        for made in (drawn, wired, self.sketch):
             self.centre.addWidget(made)
         middle = Panel("")
         middle.title.hide()
@@ -165,7 +173,9 @@ class PatternPage(QWidget):
         self.switches[at].setChecked(True)
         self.stack.setCurrentIndex(at)
         self.centre.setCurrentIndex((0, 1, 2, 1)[at])
+        self.windings.joining.setVisible(at == 1)
         self.refresh()
+        self._fit_pane()
 
     def refresh(self) -> None:
         desk, draft = self.desk, self.desk.draft
@@ -173,13 +183,13 @@ class PatternPage(QWidget):
         if not self.name.isModified() or not self.name.hasFocus():
             self.name.setText(draft.name)
             self.name.home(False)
-        if not self.celsius.isModified() or not self.celsius.hasFocus():
+        if not self.celsius.isModified():
             self.celsius.setText(f"{draft.reference_celsius:g}")
         self.metal.setCurrentIndex(list(Conductor).index(draft.conductor))
         self.undo.setEnabled(bool(desk.history.before))
         self.redo.setEnabled(bool(desk.history.undone))
         self.save.setEnabled(not (desk.saving or desk.looking))  # what keeps it from being saved, it says
-        rename(self.save, desk.save_short)
+        rename(self.save, "Save" if self._narrow else desk.save_short)
         self.save.setToolTip(f"{desk.save_words} (Ctrl+S)")
         plug = self._plug()
         self.canvas.show_plug(plug, self.hand.pin, wire_side=self.hand.wire_side)
@@ -204,10 +214,20 @@ class PatternPage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         ways = QBoxLayout.Direction
-        narrow = self.width() < self._look.sizes.px(1040)
-        self._columns.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
+        self._columns.setDirection(ways.TopToBottom if self._narrow else ways.LeftToRight)
+        rename(self.save, "Save" if self._narrow else self.desk.save_short)
+        self._fit_pane()
         if self.stack.currentIndex() in (1, 3):
             self.face.show_draft(self.desk.draft, self.hand)
+
+    @property
+    def _narrow(self) -> bool:
+        return self.width() < self._look.sizes.px(1040)
+
+    def _fit_pane(self) -> None:
+        """Where the columns stand one above the other the page scrolls as a whole, and no pane within it."""
+        pane = self._panes[self.stack.currentIndex()]
+        self.stack.setMinimumHeight(pane.minimumSizeHint().height() + 8 if self._narrow else 0)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(640, 400)
@@ -219,27 +239,21 @@ class PatternPage(QWidget):
 
     def commit(self) -> bool:
         """What was typed and not taken over yet, is; False where it can't be, which is said beside it."""
-        at = self.focusWidget()
-        if at is not None and at.hasFocus():
-            at.clearFocus()  # a field is taken over when it is left
-            at.setFocus()
-            if self.desk.said is not None and self.desk.said.tone is Tone.REFUSES:
-                return False
-        return self.windings.commit()
+        if self.name.isModified():
+            self._rename()
+        self._set_celsius()
+        return not self.celsius.isModified() and self.plugs.commit() and self.windings.commit()
 
     def _go_back(self) -> None:
         self.commit()
         self._back()
 
     def _save(self) -> None:
-        self.desk.said = None
         if self.commit():
             self.desk.save()
 
     def add_plug(self) -> None:
-        taken = {p.name for p in self.desk.draft.plugs}
-        free = next((x for x in "PQRSTUVWXYZABCDEFGHJKLMN" if x not in taken), "")
-        dialog = AddPlugDialog(self, self._look, free)
+        dialog = AddPlugDialog(self, self._look, self.desk.draft)
         self.dialog = dialog
 
         def done() -> None:
@@ -313,9 +327,12 @@ class PatternPage(QWidget):
         self.name.setModified(False)
 
     def _set_celsius(self) -> None:
+        """What can't be used stays as it was typed."""
         text = self.celsius.text()
-        self.celsius.setModified(False)
-        self.desk.edit(celsius_edit(text))
+        if text != f"{self.desk.draft.reference_celsius:g}":
+            self.celsius.setModified(True)
+            self.celsius.setModified(not self.desk.edit(celsius_edit(text)))
+            self.refresh()
 
     def _set_metal(self, at: int) -> None:
         self.desk.edit(lambda d: d.of_metal(list(Conductor)[at]))

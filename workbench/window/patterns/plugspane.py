@@ -21,17 +21,21 @@ SHAPES = ((KeyShape.TAB, "a tongue"), (KeyShape.RIB, "a rib inside"), (KeyShape.
 OUTLINES = ((None, "as its cavities suggest"), (Outline.BOX, "a box"), (Outline.ROUND, "round"))
 TERMINALS = ((Terminal.BLADE, "blade"), (Terminal.SOCKET, "socket"))
 
+NO_EVIDENCE = "Never used to match: spliced wires lie."
+
 
 class PlugsPane(QWidget):
     """`plugChosen(name)`, `pinChosen(pin)`: another one is wanted in hand."""
 
     plugChosen = Signal(str)
+    pinChosen = Signal(str)
 
     def __init__(self, look: Look, desk: PatternDesk, add: Callable[[], None]) -> None:
         super().__init__()
         self._desk = desk
         self._plug: Connector | None = None
         self._pin = ""
+        self._here = ("", "")
         self.choice = QComboBox()
         self.choice.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.choice.activated.connect(lambda i: self.plugChosen.emit(self.choice.itemText(i)))
@@ -59,7 +63,7 @@ class PlugsPane(QWidget):
         cavity = _form()
         form_row(cavity, "&Cavity", self.pin)
         form_row(cavity, "&Terminal", self.terminal)
-        form_row(cavity, "&Wire, as found", self.colour, tip="never used to match")
+        form_row(cavity, "&Wire, as found", self.colour, tip="grey over white")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(look.sizes.px(6))
@@ -68,11 +72,17 @@ class PlugsPane(QWidget):
         column.addWidget(self.mirror)
         column.addWidget(label("The chosen cavity", "title"))
         column.addLayout(cavity)
+        column.addWidget(label(NO_EVIDENCE, "quiet", wrap=True))
         column.addLayout(row_of(self.alike, self.drop_pin))
         column.addStretch(1)
 
     def show_plug(self, plug: Connector | None, pin: str) -> None:
         self._plug, self._pin = plug, pin if plug is not None and any(c.pin == pin for c in plug.cavities) else ""
+        here = (plug.name if plug is not None else "", self._pin)
+        if here != self._here:  # another one: what was typed of the last is not its own
+            self._here = here
+            for field in (self.name, self.pin, self.colour):
+                field.setModified(False)
         names = [p.name for p in self._desk.draft.plugs]
         if [self.choice.itemText(i) for i in range(self.choice.count())] != names:
             self.choice.clear()
@@ -97,6 +107,13 @@ class PlugsPane(QWidget):
             _tell(self.pin, "")
             _tell(self.colour, "")
 
+    def commit(self) -> bool:
+        """What was typed and not taken over yet; False where it can't be, and it stays as it was typed."""
+        self._rename_plug()
+        self._rename_pin()
+        self._set_colour()
+        return not (self.name.isModified() or self.pin.isModified())
+
     def drop_cavity(self) -> None:
         if self._plug is not None and self._pin:
             name, pin = self._plug.name, self._pin
@@ -113,7 +130,12 @@ class PlugsPane(QWidget):
 
     def _rename_plug(self) -> None:
         plug, to = self._plug, self.name.text()
-        if plug is not None and to != plug.name and self._desk.edit(lambda d: plugs.rename_plug(d, plug.name, to)):
+        if plug is None or to == plug.name:
+            return
+        self.name.setModified(True)  # till it is known that it can be used
+        done = self._desk.edit(lambda d: plugs.rename_plug(d, plug.name, to))
+        self.name.setModified(not done)
+        if done:
             self.plugChosen.emit(" ".join(to.split()))
 
     def _set_key(self) -> None:
@@ -127,11 +149,13 @@ class PlugsPane(QWidget):
 
     def _rename_pin(self) -> None:
         plug, pin, to = self._plug, self._pin, self.pin.text()
-        if plug is not None and pin and to != pin:
-            self._pin = " ".join(to.split())  # what is renamed stays in hand
-            if not self._desk.edit(lambda d: plugs.rename_pin(d, plug.name, pin, to)):
-                self._pin = pin
-            self._desk.on_change()
+        if plug is None or not pin or to == pin:
+            return
+        self.pin.setModified(True)
+        done = self._desk.edit(lambda d: plugs.rename_pin(d, plug.name, pin, to))
+        self.pin.setModified(not done)
+        if done:
+            self.pinChosen.emit(" ".join(to.split()))  # what is renamed stays in hand
 
     def _set_terminal(self) -> None:
         self._edit(plugs.set_terminal, TERMINALS[self.terminal.currentIndex()][0], self._pin)
@@ -140,7 +164,8 @@ class PlugsPane(QWidget):
         self._edit(plugs.set_terminal, TERMINALS[self.terminal.currentIndex()][0])
 
     def _set_colour(self) -> None:
-        if self._pin:
+        if self._plug is not None and self._pin and self.colour.text() != cavity_of(self._plug, self._pin).colour:
+            self.colour.setModified(False)
             self._edit(plugs.set_colour, self._pin, self.colour.text())
 
     @property
@@ -168,5 +193,5 @@ def _form() -> QFormLayout:
 
 def _tell(field: QLineEdit, text: str) -> None:
     """Leaves what is being typed alone."""
-    if not field.hasFocus() or not field.isModified():
+    if not field.isModified():
         field.setText(text)

@@ -26,7 +26,7 @@ class RevisionsPanel(Panel):
         self.revisions: tuple[PatternRevision, ...] = ()
         self._pattern: PatternRevision | None = None
         self._hand = Hand()
-        self.face = WiringFace(look, lambda _: None, self._see_plug)
+        self.face = WiringFace(look, lambda _: None, self._see_plug, takes=False)
         self.rows = RowList(look, "Revisions")
         self.rows.activated.connect(lambda _: self._look_at())
         self.rows.selectionModel().selectionChanged.connect(lambda *_: self._show_face())
@@ -75,7 +75,7 @@ class RevisionsPanel(Panel):
         if shown is not None:
             draft = Draft.of(shown.pattern)
             self._hand.follow(draft)
-            self.face.show_draft(draft, self._hand, active=False)
+            self.face.show_draft(draft, self._hand)
 
     def _see_plug(self, name: str) -> None:
         self._hand.plug = name

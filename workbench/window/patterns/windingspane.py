@@ -1,12 +1,14 @@
 """What joins the pins: windings, elements, links, inner points; and the form of the one in hand."""
 
 from collections.abc import Callable
+from functools import partial
 
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench import words
 from workbench.drafting import windings
 from workbench.drafting.draft import Draft
+from workbench.drafting.edits import free_name
 from workbench.draftwords import KIND_WORDS
 from workbench.sitting.conditions import FormError
 from workbench.sitting.patterndesk import PatternDesk
@@ -34,6 +36,16 @@ class WindingsPane(QWidget):
         self.winding = button("Winding", self.add_winding, key="Ctrl+Shift+W", tip="Between the two nodes in hand")
         self.link = button("Link", self.add_link, key="Ctrl+Shift+L", tip="A plain wire between them")
         self.point = button("Inner point", self._add_point, key="Ctrl+Shift+I", tip="A node that no pin reaches")
+        self.diode = button("Diode", self.add_diode, key="Ctrl+Shift+D", tip="Between them; it has no ohms")
+        self.electronics = button(
+            "Electronics", self.add_electronics, key="Ctrl+Shift+E", tip="Between them; it has no ohms"
+        )
+        self.joining = QWidget()  # stands below the faces, where the nodes are
+        joins = QVBoxLayout(self.joining)
+        joins.setContentsMargins(0, 0, 0, 0)
+        joins.setSpacing(look.sizes.px(6))
+        joins.addWidget(self.hint)
+        joins.addLayout(row_of(self.winding, self.link, self.diode, self.electronics, self.point))
         self.rows = RowList(look, "Windings and links")
         self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.name, self.word, self.wire = QLineEdit(), QLineEdit(), QLineEdit()
@@ -43,17 +55,31 @@ class WindingsPane(QWidget):
         self.ohms, self.percent, self.low, self.high = QLineEdit(), QLineEdit(), QLineEdit(), QLineEdit()
         self.trouble = label("", wrap=True)
         self.trouble.setProperty("verdict", "out")
+        self.trouble.hide()
         self.apply = button("Put it so", self.apply_form, key="Ctrl+Return", strong=True)
         self.drop = button("Drop it", self._drop, key="Ctrl+Shift+K")
         self.form = QFormLayout()
         self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
         for caption, field, tip in (
             ("&Name", self.name, ""), ("&Is", self.element, ""), ("&Kind", self.kind, ""),
-            ("Shop's &word", self.word, ""), ("&Band", self.band, ""), ("&Ohms", self.ohms, "155, 0.4, 1k2"),
-            ("± &%", self.percent, "10"), ("Lo&w", self.low, ""), ("&High", self.high, ""),
-            ("Wi&re", self.wire, "gauge, strands"),
+            ("Shop's &word", self.word, ""), ("&Band", self.band, ""),
         ):  # fmt: skip
             form_row(self.form, caption, field, tip=tip)
+        self._within, self._to = (label("±"), label("%")), (label("to"),)
+        self._value = _side_by_side(self.ohms, self._within[0], self.percent, self._within[1])
+        self._limits = _side_by_side(self.low, self._to[0], self.high)
+        form_row(self.form, "&Ohms", self._value)
+        form_row(self.form, "L&imits", self._limits)
+        for field, said, tip in (
+            (self.ohms, "Ohms", "155, 0.4, 1k2"), (self.percent, "± %", "10"), (self.low, "Low", ""),
+            (self.high, "High", ""),
+        ):  # fmt: skip
+            field.setAccessibleName(said)
+            field.setAccessibleDescription(tip)
+            field.setToolTip(tip)
+            field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+            field.setMinimumWidth(look.sizes.px(70))
+        form_row(self.form, "Wi&re", self.wire, tip="gauge, strands")
         for box in (self.element, self.band):
             box.currentIndexChanged.connect(lambda _: self._fit())
         for field in (self.name, self.word, self.ohms, self.percent, self.low, self.high, self.wire):
@@ -61,8 +87,6 @@ class WindingsPane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(look.sizes.px(6))
-        column.addWidget(self.hint)
-        column.addLayout(row_of(self.winding, self.link, self.point))
         column.addWidget(self.rows, 1)
         column.addLayout(self.form)
         column.addWidget(self.trouble)
@@ -76,7 +100,7 @@ class WindingsPane(QWidget):
         nodes = self._picked()
         said = " and ".join(_node(n) for n in nodes)
         self.hint.setText(f"In hand: {said}." if said else "Click two pins, ground or an inner point on the faces.")
-        for b in (self.winding, self.link):
+        for b in (self.winding, self.link, self.diode, self.electronics):
             b.setEnabled(len(nodes) == 2)
         self._show_form()
 
@@ -119,16 +143,22 @@ class WindingsPane(QWidget):
         edge, band = self.chosen, list(Band)[self.band.currentIndex()]
         wound = isinstance(edge, Winding) and self.element.currentIndex() == 0
         link = isinstance(edge, Link)
+        under = link or band is Band.UNDER
         shown = {
             self.element: not link, self.kind: not link, self.word: not link, self.wire: not link,
             self.band: wound,
-            self.ohms: wound and band is not Band.UNDER,
-            self.percent: wound and band is Band.PERCENT,
-            self.low: wound and band is Band.LIMITS,
-            self.high: link or (wound and band is not Band.PERCENT),
+            self._value: wound and band is not Band.UNDER,
+            self._limits: link or (wound and band is not Band.PERCENT),
         }  # fmt: skip
         for field, visible in shown.items():
             self.form.setRowVisible(field, visible)
+        for w in (self.percent, *self._within):
+            w.setVisible(wound and band is Band.PERCENT)
+        for w in (self.low, *self._to):
+            w.setVisible(not under)
+        caption = self.form.labelForField(self._limits)
+        assert isinstance(caption, QLabel)
+        caption.setText("&Up to" if link else "&Under" if under else "L&imits")
 
     # ---- done
 
@@ -137,6 +167,12 @@ class WindingsPane(QWidget):
 
     def add_link(self) -> None:
         self._join(windings.link)
+
+    def add_diode(self) -> None:
+        self._join(partial(_element, element=Element.DIODE))
+
+    def add_electronics(self) -> None:
+        self._join(partial(_element, element=Element.ELECTRONICS))
 
     def _join(self, how: Callable[[Draft, str, str], tuple[Draft, str]]) -> None:
         nodes = self._picked()
@@ -209,6 +245,7 @@ class WindingsPane(QWidget):
 
     def _mark(self, field: str, sentence: str) -> None:
         self.trouble.setText(sentence)
+        self.trouble.setVisible(bool(sentence))
         for name in ("name", "ohms", "percent", "low", "high"):
             w: QLineEdit = getattr(self, name)
             state = "refused" if name == field else ""
@@ -217,6 +254,13 @@ class WindingsPane(QWidget):
                 redress(w)
             if name == field:
                 w.setFocus()
+
+
+def _element(draft: Draft, a: str, b: str, *, element: Element) -> tuple[Draft, str]:
+    made, name = windings.connect(draft, a, b)
+    named = windings.rename_edge(made, name, free_name(str(element), {e.name for e in made.edges}))
+    name = named.windings[-1].name
+    return windings.set_element(named, name, element), name
 
 
 def _row(draft: Draft, e: Winding | Link) -> Row:
@@ -234,6 +278,18 @@ def _row(draft: Draft, e: Winding | Link) -> Row:
 
 def _node(node: str) -> str:
     return words.GROUND if node == CORE else node.replace(".", " ", 1)
+
+
+def _side_by_side(*parts: QWidget) -> QWidget:
+    """Alike in width where they are typed in; the first takes the focus of the whole."""
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(6)
+    for w in parts:
+        row.addWidget(w, 1 if isinstance(w, QLineEdit) else 0)
+    made.setFocusProxy(parts[0])
+    return made
 
 
 def _choices(texts: list[str]) -> QComboBox:

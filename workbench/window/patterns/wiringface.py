@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.drafting.draft import Draft
@@ -15,8 +15,12 @@ from workbench.window.parts import label
 
 
 class WiringFace(QWidget):
-    def __init__(self, look: Look, press: Callable[[str], None], see_plug: Callable[[str], None]) -> None:
+    def __init__(
+        self, look: Look, press: Callable[[str], None], see_plug: Callable[[str], None], *, takes: bool = True
+    ) -> None:
+        """`takes` False: only a picture, but for which plug is in sight."""
         super().__init__()
+        self._takes = takes
         self._press, self._lit = press, frozenset[str]()
         self.face = FaceView(theme=look.theme, text_scale=look.sizes.scale)
         self.face.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -39,8 +43,7 @@ class WiringFace(QWidget):
         column.addLayout(self.points_row)
         self._shown: tuple[Draft, Hand] | None = None
 
-    def show_draft(self, draft: Draft, hand: Hand, *, active: bool = True) -> None:
-        """`active` False: only to be looked at."""
+    def show_draft(self, draft: Draft, hand: Hand) -> None:
         self._shown = draft, hand
         plans = tuple(face_plan(c, View(wire_side=hand.wire_side)) for c in draft.plugs)
         self.none.setVisible(not plans)
@@ -58,8 +61,11 @@ class WiringFace(QWidget):
             shown = {s.node for p in (plans if together else (plan,)) for s in p.spots}
             here = tuple(m for m in marks if m.one in shown or m.other in shown)
             picked = frozenset(hand.nodes) | (self._lit & {*draft.pins})
-            self.face.set_state(FaceState(plan, here, picked, active, plans if together else ()))
-        self._show_points(hand.inner_points(draft), hand, active)
+            self.face.set_state(FaceState(plan, here, picked, beside=plans if together else ()))
+            for pin in self.face.buttons if not self._takes else ():
+                pin.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+                pin.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._show_points(hand.inner_points(draft), hand)
 
     def light(self, names: frozenset[str]) -> None:
         """Windings, links and pins that a remark is about."""
@@ -72,7 +78,7 @@ class WiringFace(QWidget):
         """Raises KeyError."""
         return self._points[name]
 
-    def _show_points(self, names: tuple[str, ...], hand: Hand, active: bool) -> None:
+    def _show_points(self, names: tuple[str, ...], hand: Hand) -> None:
         for gone in [n for n in self._points if n not in names]:
             old = self._points.pop(gone)
             old.hide()
@@ -89,7 +95,7 @@ class WiringFace(QWidget):
                 self._points[name] = made
                 self.points_row.insertWidget(self.points_row.count() - 1, made)
             self._points[name].setChecked(name in hand.nodes)
-            self._points[name].setEnabled(active)
+            self._points[name].setEnabled(self._takes)
         self._points_said.setVisible(bool(names))
 
     def sizeHint(self) -> QSize:
