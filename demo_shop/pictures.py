@@ -15,6 +15,9 @@ from demo_shop.named import NAMED
 from demo_shop.roll import pattern_of, stories
 from demo_shop.shelf import REWOUND_TAG
 from demo_shop.story import BENCH_TAG, SHOP_NAME
+from workbench.drafting import windings
+from workbench.drafting.draft import Draft
+from workbench.sitting.plugform import PlugForm
 from workbench.stator.pattern import Pair
 from workbench.window.app import look_of, make_app
 from workbench.window.card.kind import Kind
@@ -176,6 +179,33 @@ def _patterns(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWid
     assert page.dialog is not None
     yield "pattern-plug", page.dialog
     page.dialog.reject()
+    desk.begin()
+    page = desk.page
+    assert page is not None
+    page.hand.wire_side = True
+    for edit in (PlugForm("P", counts="2+3", wire_side=True).drawn, _half_wired):
+        page.desk.edit(edit)
+    page.hand.pin = "4"
+    page.refresh()
+    yield "pattern-wire-side", window
+    page.see(1)
+    page.windings.show_edge("high")
+    page.windings.ohms.setText("a lot")
+    page.windings.apply.click()
+    yield "pattern-half", window
+    page.windings.ohms.clear()
+    page.back.click()
+    wait_for(app, lambda: library.rows.rows.rows[0].value == "goes on")
+    library.rows.select_key(library.rows.rows.rows[0].key)
+    library.drop.click()
+    yield "patterns-draft", window
+
+
+def _half_wired(draft: Draft) -> Draft:
+    drawn, name = windings.connect(draft.named("counter made"), "P.1", "P.2")
+    drawn = windings.set_percent(windings.rename_edge(drawn, name, "low"), "low", 155.0, 10)
+    drawn, name = windings.connect(drawn, "P.2", "P.3")
+    return windings.rename_edge(drawn, name, "high")
 
 
 def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidget]]:

@@ -219,6 +219,11 @@ def _patterns(hand: Hand) -> Screens:
         assert hand.window.dialog is not None
         yield name, hand.window.dialog
         hand.window.dialog.reject()
+    hand.press(library.past.look_at)
+    assert desk.page is not None
+    yield "a pattern looked at", desk.page
+    hand.press(desk.page.back)
+    hand.until(lambda: hand.window.stack.currentWidget() is library and library.chosen is not None)
     hand.press(library.open)
     page = desk.page
     assert page is not None

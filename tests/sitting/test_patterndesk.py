@@ -103,7 +103,7 @@ def test_what_is_missing_stands_first_in_words_of_the_shop() -> None:
     assert not made.can_save
     made.save()
     assert made.said is not None
-    assert made.said.sentence == "Not saved: a pattern needs a name."
+    assert made.said.sentence == "Not saved. A pattern needs a name: give it one at the top."
     made, _ = desk(base=BASE)
     made.edit(lambda d: d.checked((Pair("P.1", "P.2"),)))
     weights = [r.weight for r in made.remarks()]

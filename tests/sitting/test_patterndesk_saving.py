@@ -7,7 +7,9 @@ import pytest
 from tests.drafting.drawn import wired
 from tests.sitting.fakes import AT
 from tests.sitting.test_patterndesk import BASE, desk, value
+from workbench.drafting import plugs, windings
 from workbench.drafting.draft import Draft
+from workbench.drafting.prove import Weight
 from workbench.records import PatternRevision, new_id
 from workbench.sitting.draftkeep import left_in
 from workbench.sitting.patterndesk import PatternDesk
@@ -140,3 +142,26 @@ def test_a_new_drafts_words_say_what_saving_will_do(number: int) -> None:
     assert f"revision {number + 1}" in made.save_words
     assert "new pattern" in desk()[0].save_words
     assert desk()[0].draft == Draft()
+
+
+def test_what_is_missing_is_said_thing_by_thing() -> None:
+    made, _ = desk()
+    assert [r.who for r in made.remarks()] == ["No name", "No plug", "Nothing is joined"]
+    made.edit(lambda d: plugs.add_plug(d.named("half"), plugs.rows((2, 3)), name="P"))
+    assert [r.who for r in made.remarks()] == ["Nothing is joined"]
+    for ends in (("P.1", "P.2"), ("P.2", "point 1")):
+        made.edit(lambda d, ends=ends: windings.connect(d, *ends)[0])  # type: ignore[misc]
+    views = made.remarks()
+    assert [(r.who, r.what) for r in views] == [
+        ("winding 1", "no ohms and no band yet"), ("winding 2", "no ohms and no band yet"),
+        ("point 1", "joined to one thing only"),
+    ]  # fmt: skip
+    assert {r.weight for r in views} == {Weight.ERROR}
+    assert views[0].about == ("winding 1",)
+    made.save()
+    assert saying(made)[1].startswith("Not saved. The winding 1 has no ohms")
+    made.edit(lambda d: windings.move_end(d, "winding 2", finish="P.3"))
+    for name in ("winding 1", "winding 2"):
+        made.edit(lambda d, name=name: windings.set_percent(d, name, 20, 10))  # type: ignore[misc]
+    assert made.can_save
+    assert all(r.weight is not Weight.ERROR for r in made.remarks())

@@ -13,6 +13,7 @@ from workbench.records import KeptDraft, PatternRevision
 from workbench.sitting.draftkeep import DraftKeep, left_in
 from workbench.sitting.draftkeep import Records as DraftRecords
 from workbench.sitting.keeper import Failed
+from workbench.sitting.patternviews import missing
 from workbench.sitting.say import Choice, Said, Tone
 from workbench.stator.errors import FieldError
 from workbench.stator.meter import Meter
@@ -115,6 +116,9 @@ class PatternDesk:
         """What weighs most first; empty while a large draft is still being proved."""
         if self.proof is None:
             return ()
+        lacks = missing(self.draft) if not self.proof.stands else ()
+        if lacks:
+            return tuple(RemarkView(Weight.ERROR, *lack) for lack in lacks)
         order = list(Weight)
         said = sorted(self.proof.said, key=lambda s: order.index(s.weight))
         pattern = self.proof.pattern
@@ -161,7 +165,8 @@ class PatternDesk:
         try:
             pattern = self._whole().pattern()
         except FieldError as e:
-            self.refuse(f"Not saved: {e.sentence}.")
+            lacks = missing(self.draft)
+            self.refuse(f"Not saved. {lacks[0][2]}" if lacks else f"Not saved: {e.sentence}.")
             return
         if self.proof is None:
             self.tell("It is still being proved: save it in a moment.")

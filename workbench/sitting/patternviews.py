@@ -66,3 +66,27 @@ def sketch_pattern(draft: Draft) -> Pattern:
     )
     spare = () if wound else (Link("nothing wound yet", "P.1", "P.2"),)
     return Pattern("draft", (plug,), wound, spare, layout=draft.layout)
+
+
+def missing(draft: Draft) -> tuple[tuple[str, str, str, tuple[str, ...]], ...]:
+    """What a draft lacks before it can be a pattern, in the order it is drawn: whom it is about, what in few words, as
+    a sentence, and names to be lit. Empty where what keeps it from being one is something else.
+    """
+    out: list[tuple[str, str, str, tuple[str, ...]]] = []
+    if not draft.name.strip():
+        out.append(("No name", "give it one, at the top", "A pattern needs a name: give it one at the top.", ()))
+    if not draft.plugs:
+        out.append(("No plug", "add one, on the page Plugs", "No plug is drawn yet: add one, on the page Plugs.", ()))
+    if not draft.edges:
+        said = "Nothing is joined yet: on the page Windings choose two pins, then Winding."
+        out.append(("Nothing is joined", "choose two pins, then Winding", said, ()))
+    for w in draft.windings:
+        if w.element is None and w.ohms is None and w.low_ohms is None:
+            said = f"The {w.name} has no ohms and no band yet: type them on the page Windings."
+            out.append((w.name, "no ohms and no band yet", said, (w.name,)))
+    uses = [n for e in draft.edges for n in (e.start, e.finish)]
+    for point in draft.inner_points:
+        if uses.count(point) == 1:
+            said = f"Only one thing is joined to the inner point {point}: join another to it, or drop it."
+            out.append((point, "joined to one thing only", said, (point,)))
+    return tuple(out)

@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from tests.drafting.drawn import wired
 from tests.sitting.fakes import TWO_COILS, starter
 from tests.sitting.test_patterndesk import BASE, Records
-from workbench.drafting import coils
+from workbench.drafting import coils, windings
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.stator.layout import Facing
 from workbench.stator.pattern import Element
@@ -73,7 +73,7 @@ def test_a_name_that_is_still_being_typed_is_saved_with_it(dressed: QApplication
 def test_what_keeps_it_from_being_saved_is_said(dressed: QApplication, qtbot: QtBot) -> None:
     shown = Shown(qtbot)
     shown.press(shown.page.save)
-    assert shown.page.said.sentence.startswith("Not saved: ")
+    assert shown.page.said.sentence.startswith("Not saved. A pattern needs a name")
     shown.page.celsius.setFocus()
     shown.page.celsius.clear()
     QTest.keyClicks(shown.page.celsius, "boiling")
@@ -184,6 +184,7 @@ def test_a_diode_is_joined_between_the_two_in_hand_and_drawn(shown: Shown) -> No
     for node in ("P.1", "core"):
         shown.press(page.face.face.button(node))
     shown.press(page.windings.diode)
+    assert page.hand.nodes == ()  # the next one may begin where this one ends
     made = shown.desk.draft.windings[-1]
     assert (made.name, made.element, {made.start, made.finish}) == ("diode 1", Element.DIODE, {"P.1", "core"})
     state = page.face.face.state
@@ -282,3 +283,25 @@ def test_going_back_takes_over_what_was_typed(shown: Shown) -> None:
     shown.press(shown.page.back)
     assert shown.backs == 1
     assert shown.desk.draft.windings[0].ohms == 157
+
+
+def test_where_a_band_came_from_is_shown(shown: Shown) -> None:
+    name = shown.desk.draft.windings[0].name
+    shown.press(shown.page.switches[1])
+    shown.click_row(0)
+    assert shown.page.windings.source.isHidden()
+    shown.desk.edit(lambda d: windings.set_percent(d, name, 155, 10, band_from="eleven units"))
+    shown.click_row(0)
+    assert shown.page.windings.source.isVisible()
+    assert shown.page.windings.source.text() == "eleven units"
+
+
+def test_large_text_leaves_one_scroll_bar_whatever_is_said(dressed: QApplication, qtbot: QtBot) -> None:
+    shown = Shown(qtbot, base=STARTER, scale=2.0)
+    shown.page.see(1)
+    shown.page.windings.show_edge(shown.desk.draft.windings[0].name)
+    shown.page.windings.ohms.setText("a lot")
+    shown.press(shown.page.windings.apply)
+    assert shown.page.windings.trouble.text()
+    bar = shown.page.stack.currentWidget().verticalScrollBar()  # type: ignore[attr-defined]
+    qtbot.waitUntil(lambda: bar.maximum() == 0)

@@ -7,7 +7,9 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from workbench.records import KeptDraft, PatternRevision
+from workbench.sitting.draftkeep import left_in
 from workbench.sitting.say import Choice, Said, Tone
+from workbench.stator.errors import FieldError
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, SaidLine, button, label, row_of
@@ -129,12 +131,22 @@ class LibraryPage(QWidget):
     def _chosen(self) -> None:
         self._allow()
         chosen = self.chosen
-        revision = chosen if isinstance(chosen, PatternRevision) else None
-        if revision is not self._told:
-            self._told = revision
-            self.past.show_pattern(revision)
-            if revision is not None:
-                self.chose.emit(revision)
+        if chosen is self._told:
+            return
+        self._told = chosen
+        if isinstance(chosen, KeptDraft):
+            self._show_draft(chosen)
+            return
+        self.past.show_pattern(chosen)
+        if chosen is not None:
+            self.chose.emit(chosen)
+
+    def _show_draft(self, kept: KeptDraft) -> None:
+        """One that can't be read is said so once it is opened."""
+        try:
+            self.past.show_drawn(left_in(kept).draft)
+        except FieldError:
+            self.past.show_pattern(None)
 
     def _open(self) -> None:
         chosen = self.chosen

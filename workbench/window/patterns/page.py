@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QPushButton,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -32,6 +31,7 @@ from workbench.window.patterns.addplug import AddPlugDialog
 from workbench.window.patterns.canvas import PlugCanvas
 from workbench.window.patterns.checkspane import ChecksPane
 from workbench.window.patterns.coilspane import CoilsPane
+from workbench.window.patterns.paneroom import PaneRoom
 from workbench.window.patterns.plugspane import PlugsPane
 from workbench.window.patterns.proofpanel import ProofPanel
 from workbench.window.patterns.windingspane import WindingsPane
@@ -83,6 +83,7 @@ class PatternPage(QWidget):
         self.canvas.dropped.connect(lambda pin: self._on_plug(lambda d, n: plugs.drop_cavity(d, n, pin)))
         self.canvas.chosen.connect(self._choose_pin)
         self.canvas.renaming.connect(self._rename_pin)
+        self.windings.joined.connect(self._let_go)
         self.plugs.plugChosen.connect(self._see_plug)
         self.plugs.pinChosen.connect(self._choose_pin)
         self.sketch.toothPressed.connect(self.coils.put_on)
@@ -104,9 +105,9 @@ class PatternPage(QWidget):
         left.aside.hide()
         left.setAccessibleName("What is drawn")
         self.stack, self.centre = QStackedWidget(), QStackedWidget()
-        self._panes = (self.plugs, self.windings, self.coils, self.checks)
-        for pane in self._panes:
-            self.stack.addWidget(_scrolled(pane))
+        self._rooms = [PaneRoom(pane) for pane in (self.plugs, self.windings, self.coils, self.checks)]
+        for room in self._rooms:
+            self.stack.addWidget(room)
         self._group = QButtonGroup(self)
         self.switches = [self._switch(i, name) for i, name in enumerate(PAGES)]
         left.head.setSpacing(6)
@@ -175,7 +176,6 @@ class PatternPage(QWidget):
         self.centre.setCurrentIndex((0, 1, 2, 1)[at])
         self.windings.joining.setVisible(at == 1)
         self.refresh()
-        self._fit_pane()
 
     def refresh(self) -> None:
         desk, draft = self.desk, self.desk.draft
@@ -216,18 +216,14 @@ class PatternPage(QWidget):
         ways = QBoxLayout.Direction
         self._columns.setDirection(ways.TopToBottom if self._narrow else ways.LeftToRight)
         rename(self.save, "Save" if self._narrow else self.desk.save_short)
-        self._fit_pane()
+        for room in self._rooms:
+            room.set_whole(self._narrow)
         if self.stack.currentIndex() in (1, 3):
             self.face.show_draft(self.desk.draft, self.hand)
 
     @property
     def _narrow(self) -> bool:
         return self.width() < self._look.sizes.px(1040)
-
-    def _fit_pane(self) -> None:
-        """Where the columns stand one above the other the page scrolls as a whole, and no pane within it."""
-        pane = self._panes[self.stack.currentIndex()]
-        self.stack.setMinimumHeight(pane.minimumSizeHint().height() + 8 if self._narrow else 0)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(640, 400)
@@ -310,6 +306,11 @@ class PatternPage(QWidget):
         self.hand.press(node)
         self.refresh()
 
+    def _let_go(self) -> None:
+        """What was joined is in hand no more: the next winding may begin where this one ends."""
+        self.hand.nodes = ()
+        self.refresh()
+
     def _take_pair(self, pair: Pair) -> None:
         self.hand.nodes = tuple(pair)
         self.refresh()
@@ -336,16 +337,3 @@ class PatternPage(QWidget):
 
     def _set_metal(self, at: int) -> None:
         self.desk.edit(lambda d: d.of_metal(list(Conductor)[at]))
-
-
-def _scrolled(pane: QWidget) -> QScrollArea:
-    """On the panel's own ground; as high as there is room for."""
-    made = QScrollArea()
-    made.setWidgetResizable(True)
-    made.setFrameShape(QFrame.Shape.NoFrame)
-    made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    made.setWidget(pane)
-    made.viewport().setAutoFillBackground(False)
-    pane.setAutoFillBackground(False)
-    return made

@@ -37,7 +37,15 @@ class RevisionsPanel(Panel):
         self.body.addWidget(self.none)
         self.body.addWidget(self.rows, 1)
         self.body.addLayout(row_of(self.look_at, self.compare))
+        self.body.addStretch(0)
         self.show_pattern(None)
+
+    def show_drawn(self, draft: Draft) -> None:
+        """One that is no pattern yet."""
+        self.show_pattern(None)
+        self.face.setVisible(True)
+        self._hand.follow(draft)
+        self.face.show_draft(draft, self._hand)
 
     def show_pattern(self, latest: PatternRevision | None) -> None:
         """Its earlier revisions are shown once they are known."""

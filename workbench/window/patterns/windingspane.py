@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench import words
@@ -23,12 +24,15 @@ ELEMENTS = ((None, "a winding"), (Element.DIODE, "a diode"), (Element.ELECTRONIC
 
 
 class WindingsPane(QWidget):
-    """`picked()`: the nodes in hand. `point(name)`: a node that is there from now on."""
+    """`picked()`: the nodes in hand. `point(name)`: a node that is there from now on. `joined`: the two in hand are."""
+
+    joined = Signal()
 
     def __init__(
         self, look: Look, desk: PatternDesk, picked: Callable[[], tuple[str, ...]], point: Callable[[str], None]
     ) -> None:
         super().__init__()
+        self.source = label("", "quiet", wrap=True)
         self._desk, self._picked, self._point = desk, picked, point
         self._shown: WindingForm | None = None
         self._edge: Winding | Link | None = None  # whose form is shown
@@ -80,6 +84,7 @@ class WindingsPane(QWidget):
             field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             field.setMinimumWidth(look.sizes.px(70))
         form_row(self.form, "Wi&re", self.wire, tip="gauge, strands")
+        form_row(self.form, "Band from", self.source)
         for box in (self.element, self.band):
             box.currentIndexChanged.connect(lambda _: self._fit())
         for field in (self.name, self.word, self.ohms, self.percent, self.low, self.high, self.wire):
@@ -150,6 +155,9 @@ class WindingsPane(QWidget):
             self._value: wound and band is not Band.UNDER,
             self._limits: link or (wound and band is not Band.PERCENT),
         }  # fmt: skip
+        source = edge.band_from if isinstance(edge, Winding) and wound else ""
+        self.source.setText(source)
+        self.form.setRowVisible(self.source, bool(source))
         for field, visible in shown.items():
             self.form.setRowVisible(field, visible)
         for w in (self.percent, *self._within):
@@ -187,6 +195,7 @@ class WindingsPane(QWidget):
             return new
 
         if self._desk.edit(edit):
+            self.joined.emit()
             self.show_edge(made)
             self.name.setFocus()
             self.name.selectAll()

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.drafting.draft import Draft
@@ -61,10 +61,7 @@ class WiringFace(QWidget):
             shown = {s.node for p in (plans if together else (plan,)) for s in p.spots}
             here = tuple(m for m in marks if m.one in shown or m.other in shown)
             picked = frozenset(hand.nodes) | (self._lit & {*draft.pins})
-            self.face.set_state(FaceState(plan, here, picked, beside=plans if together else ()))
-            for pin in self.face.buttons if not self._takes else ():
-                pin.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-                pin.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            self.face.set_state(FaceState(plan, here, picked, self._takes, plans if together else ()))
         self._show_points(hand.inner_points(draft), hand)
 
     def light(self, names: frozenset[str]) -> None:
