@@ -7,11 +7,8 @@ from PySide6.QtGui import QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QButtonGroup,
-    QComboBox,
     QDialog,
-    QFrame,
     QHBoxLayout,
-    QLineEdit,
     QPushButton,
     QStackedWidget,
     QVBoxLayout,
@@ -21,8 +18,7 @@ from PySide6.QtWidgets import (
 from workbench.drafting import plugs
 from workbench.drafting.draft import Draft
 from workbench.sitting.patterndesk import PatternDesk
-from workbench.sitting.patternviews import Hand, celsius_edit, sketch_pattern
-from workbench.stator.copper import Conductor
+from workbench.sitting.patternviews import Hand, sketch_pattern
 from workbench.stator.pattern import Connector, Pair
 from workbench.window.coils.sketch import CoilSketch
 from workbench.window.look import Look
@@ -32,6 +28,7 @@ from workbench.window.patterns.canvas import PlugCanvas
 from workbench.window.patterns.checkspane import ChecksPane
 from workbench.window.patterns.coilspane import CoilsPane
 from workbench.window.patterns.paneroom import PaneRoom
+from workbench.window.patterns.patternbar import PatternBar
 from workbench.window.patterns.plugspane import PlugsPane
 from workbench.window.patterns.proofpanel import ProofPanel
 from workbench.window.patterns.windingspane import WindingsPane
@@ -47,23 +44,9 @@ class PatternPage(QWidget):
         self.desk, self.hand = desk, Hand()
         self.dialog: QDialog | None = None
         self._look, self._back = look, back
-        self.back = button(
-            "Patterns", self._go_back, key="Ctrl+F", tip="To the shop's patterns; what was drawn is kept"
-        )
-        self.name = QLineEdit()
-        self.name.setAccessibleName("Name of the pattern")
-        self.name.setPlaceholderText("what the shop calls it")
-        self.name.editingFinished.connect(self._rename)
-        self.celsius = QLineEdit()
-        self.celsius.setAccessibleName("Degrees Celsius at which its ohms stand")
-        self.celsius.editingFinished.connect(self._set_celsius)
-        self.metal = QComboBox()
-        self.metal.addItems([str(c) for c in Conductor])
-        self.metal.setAccessibleName("Metal of the windings")
-        self.metal.activated.connect(self._set_metal)
-        self.undo = button("Undo", desk.undo, key="Ctrl+Z")
-        self.redo = button("Redo", desk.redo, key="Ctrl+Y")
-        self.save = button("Save", self._save, key="Ctrl+S")
+        self.bar = PatternBar(look, desk, self._go_back, self._save)
+        self.back, self.name, self.celsius, self.metal = self.bar.back, self.bar.name, self.bar.celsius, self.bar.metal
+        self.undo, self.redo, self.save = self.bar.undo, self.bar.redo, self.bar.save
         self.canvas = PlugCanvas(look)
         self.side = button(WIRE_SIDE, self._flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
         self.side_words = label("", "quiet", wrap=True)
@@ -92,14 +75,6 @@ class PatternPage(QWidget):
         self.refresh()
 
     def _lay_out(self) -> None:
-        bar = QFrame()
-        bar.setProperty("role", "bar")
-        top = QHBoxLayout(bar)
-        top.setContentsMargins(16, 10, 16, 10)
-        self.celsius.setMaximumWidth(self._look.sizes.px(70))
-        self.name.setMinimumWidth(self._look.sizes.px(160))
-        for w in (self.back, self.name, self.celsius, label("°C"), self.metal, self.undo, self.redo, self.save):
-            top.addWidget(w, 1 if w is self.name else 0)
         left = Panel("")
         left.title.hide()
         left.aside.hide()
@@ -149,7 +124,7 @@ class PatternPage(QWidget):
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
         page.setSpacing(0)
-        page.addWidget(bar)
+        page.addWidget(self.bar)
         page.addWidget(Room(inner), 1)
 
     def _switch(self, at: int, name: str) -> QPushButton:
@@ -180,17 +155,7 @@ class PatternPage(QWidget):
     def refresh(self) -> None:
         desk, draft = self.desk, self.desk.draft
         self.hand.follow(draft)
-        if not self.name.isModified() or not self.name.hasFocus():
-            self.name.setText(draft.name)
-            self.name.home(False)
-        if not self.celsius.isModified():
-            self.celsius.setText(f"{draft.reference_celsius:g}")
-        self.metal.setCurrentIndex(list(Conductor).index(draft.conductor))
-        self.undo.setEnabled(bool(desk.history.before))
-        self.redo.setEnabled(bool(desk.history.undone))
-        self.save.setEnabled(not (desk.saving or desk.looking))  # what keeps it from being saved, it says
-        rename(self.save, "Save" if self._narrow else desk.save_short)
-        self.save.setToolTip(f"{desk.save_words} (Ctrl+S)")
+        self.bar.show_desk(narrow=self._narrow)
         plug = self._plug()
         self.canvas.show_plug(plug, self.hand.pin, wire_side=self.hand.wire_side)
         rename(self.side, MATING_SIDE if self.hand.wire_side else WIRE_SIDE)
@@ -215,7 +180,7 @@ class PatternPage(QWidget):
         super().resizeEvent(event)
         ways = QBoxLayout.Direction
         self._columns.setDirection(ways.TopToBottom if self._narrow else ways.LeftToRight)
-        rename(self.save, "Save" if self._narrow else self.desk.save_short)
+        self.bar.show_desk(narrow=self._narrow)
         for room in self._rooms:
             room.set_whole(self._narrow)
         if self.stack.currentIndex() in (1, 3):
@@ -235,10 +200,7 @@ class PatternPage(QWidget):
 
     def commit(self) -> bool:
         """What was typed and not taken over yet, is; False where it can't be, which is said beside it."""
-        if self.name.isModified():
-            self._rename()
-        self._set_celsius()
-        return not self.celsius.isModified() and self.plugs.commit() and self.windings.commit()
+        return self.bar.commit() and self.plugs.commit() and self.windings.commit()
 
     def _go_back(self) -> None:
         self.commit()
@@ -322,18 +284,3 @@ class PatternPage(QWidget):
     def _light(self, about: tuple[str, ...]) -> None:
         self.face.light(frozenset(about))
         self.sketch.set_lit(frozenset(about))
-
-    def _rename(self) -> None:
-        self.desk.edit(lambda d: d.named(self.name.text()))
-        self.name.setModified(False)
-
-    def _set_celsius(self) -> None:
-        """What can't be used stays as it was typed."""
-        text = self.celsius.text()
-        if text != f"{self.desk.draft.reference_celsius:g}":
-            self.celsius.setModified(True)
-            self.celsius.setModified(not self.desk.edit(celsius_edit(text)))
-            self.refresh()
-
-    def _set_metal(self, at: int) -> None:
-        self.desk.edit(lambda d: d.of_metal(list(Conductor)[at]))
