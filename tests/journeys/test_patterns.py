@@ -2,18 +2,21 @@
 
 from pathlib import Path
 
+import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QDialogButtonBox, QWidget
+from PySide6.QtWidgets import QDialogButtonBox, QFileDialog, QWidget
 
 from tests.journeys.conftest import Hand, Open
-from tests.journeys.test_by_keys import Keys, book
+from tests.journeys.soundpart import planned
+from tests.journeys.test_by_keys import Keys, book, next_check, prove_iron, read
 from tests.sitting.fakes import TWO_COILS
 from workbench.sitting.earnedbands import is_earned
 from workbench.sitting.plugform import SHAPES, Shape
 from workbench.stator.judge import SheetVerdict
 from workbench.stator.pattern import CORE, Pattern, Side, Terminal
+from workbench.window.card.dialog import CardDialog
 from workbench.window.patterns.addplug import AddPlugDialog
 from workbench.window.patterns.bandsdialog import BandsDialog
 from workbench.window.patterns.comparedialog import CompareDialog
@@ -45,44 +48,55 @@ def library(hand: Hand) -> PatternsDesk:
     return made
 
 
-def add_plug(page: PatternPage, side: int, shape: Shape, counts: str = "") -> None:
-    page.add_plug()
+def add_plug(hand: Hand, page: PatternPage, side: int, shape: Shape, counts: str = "") -> None:
+    hand.press(page.plugs.add)
     dialog = page.dialog
     assert isinstance(dialog, AddPlugDialog)
-    assert not dialog.buttons.button(OK).isEnabled()  # which side is looked into has to be said
+    draw_it = dialog.buttons.button(OK)
+    assert not draw_it.isEnabled()  # which side is looked into has to be said
     dialog.side.setCurrentIndex(side)
     dialog.shape.setCurrentIndex([s for s, _ in SHAPES].index(shape))
     dialog.counts.setText(counts or dialog.counts.text())
-    dialog.accept()
+    hand.press(draw_it)
 
 
-def read_and_card(hand: Hand, tmp_path: Path) -> None:
+def read_by_mouse(hand: Hand) -> None:
     """The plan is the program's: both windings, and each to ground."""
     bench = hand.bench
     assert bench.pattern.name == NAME
-    plan = bench.pattern.checks
-    assert plan is not None
     shown = {frozenset((a, b)): typed for a, b, typed in READS}
-    bench.change_conditions(bench.head)
-    hand.qtbot.keyClicks(hand.page.entry.field, "")
-    hand.page._zero()
+    hand.press(hand.page.zero)
     for typed in ("0.2", "0.3"):
         hand.type(typed)
-    for pair in plan:
-        typed = shown.get(frozenset(pair), "OL")
-        hand.read(pair.positive, pair.negative, typed)
+    for pair in planned(bench.pattern):
+        hand.read(pair.positive, pair.negative, shown.get(frozenset(pair), "OL"))
     hand.safe()
-    assert bench.judged.verdict is SheetVerdict.GOOD, bench.judged
-    hand.window.show_card(bench)
-    hand.until(lambda: hand.window.card_dialog is not None)
-    card = hand.window.card_dialog
-    assert card is not None
-    card.save_to(tmp_path / "card.pdf")
-    text = " ".join(p.extract_text() for p in PdfReader(tmp_path / "card.pdf").pages)
+
+
+def read_by_keys(keys: Keys) -> None:
+    prove_iron(keys)
+    first, *others = planned(keys.hand.bench.pattern)
+    for pair in others:  # the first is passed over each time, so that it comes last
+        next_check(keys)
+        read(keys, pair)
+    read(keys, first)
+    keys.hand.safe()
+
+
+def card_says(hand: Hand, path: Path) -> None:
+    """Of the card that stands open, saved by its own button's key or click."""
+    assert hand.bench.judged.verdict is SheetVerdict.GOOD, hand.bench.judged
+    text = " ".join(p.extract_text() for p in PdfReader(path).pages)
     assert "GOOD" in text
     assert NAME in text
-    card.reject()
-    hand.until(lambda: hand.window.card_dialog is None)
+
+
+def card_ready(hand: Hand) -> CardDialog:
+    hand.until(lambda: hand.window.card_dialog is not None and hand.window.card_dialog.save_button.isEnabled())
+    card = hand.window.card_dialog
+    assert card is not None
+    hand.until(card.isActiveWindow)
+    return card
 
 
 def drawn_right(pattern: Pattern) -> None:
@@ -95,14 +109,14 @@ def drawn_right(pattern: Pattern) -> None:
     assert pattern.windings[1].ohms == 0.4
 
 
-def test_by_mouse_from_nothing_to_a_card(open_window: Open, tmp_path: Path) -> None:
+def test_by_mouse_from_nothing_to_a_card(open_window: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     hand = open_window(tmp_path / "shop.sqlite")
     made = library(hand)
     assert made.library is not None
     hand.press(made.library.new)
     page = drawing(hand)
     hand.qtbot.keyClicks(page.name, NAME)
-    add_plug(page, 1, Shape.FREE)
+    add_plug(hand, page, 1, Shape.FREE)
     canvas = page.canvas
     for pin in "2345":
         QTest.mouseClick(canvas, LEFT, pos=canvas.at(PLACES[pin]).toPoint())
@@ -127,7 +141,6 @@ def test_by_mouse_from_nothing_to_a_card(open_window: Open, tmp_path: Path) -> N
         hand.qtbot.keyClicks(page.windings.name, name)
         hand.qtbot.keyClicks(page.windings.ohms, ohms)
         hand.press(page.windings.apply)
-        page.hand.nodes = ()
     assert page.desk.can_save, page.desk.remarks()
     hand.press(page.save)
     hand.until(lambda: page.desk.base is not None)
@@ -142,14 +155,24 @@ def test_by_mouse_from_nothing_to_a_card(open_window: Open, tmp_path: Path) -> N
     counter.pattern.setCurrentIndex(counter.pattern.findText(NAME))
     hand.press(counter.book)
     hand.until(lambda: hand.window.bench_page is not None)
-    read_and_card(hand, tmp_path)
+    read_by_mouse(hand)
+    path = tmp_path / "card.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
+    hand.press(hand.page.card)
+    card = card_ready(hand)
+    hand.press(card.save_button)
+    card_says(hand, path)
+    card.reject()
+    hand.until(lambda: hand.window.card_dialog is None)
 
 
 def drop(widget: QWidget, at: QPoint) -> None:
     QTest.mouseRelease(widget, LEFT, pos=at)
 
 
-def test_by_keys_alone_from_nothing_to_a_card(open_window: Open, tmp_path: Path) -> None:
+def test_by_keys_alone_from_nothing_to_a_card(
+    open_window: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     hand = open_window(tmp_path / "shop.sqlite")
     keys = Keys(hand)
     keys.ctrl(K.Key_T)
@@ -193,9 +216,6 @@ def test_by_keys_alone_from_nothing_to_a_card(open_window: Open, tmp_path: Path)
         keys.write(ohms)
         keys.press(K.Key_Return)
         assert page.windings.trouble.text() == ""
-        for node in (a, b):  # let go of
-            keys.tab_to(page.face.face.button(node).accessibleName())
-            keys.press(K.Key_Space)
     keys.ctrl(K.Key_S)
     hand.until(lambda: page.desk.base is not None)
     assert page.desk.base is not None
@@ -205,7 +225,16 @@ def test_by_keys_alone_from_nothing_to_a_card(open_window: Open, tmp_path: Path)
     keys.ctrl(K.Key_F)
     hand.until(lambda: hand.counter.pattern.findText(NAME) >= 0)
     book(keys, page.desk.base.pattern)
-    read_and_card(hand, tmp_path)
+    read_by_keys(keys)
+    path = tmp_path / "card.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
+    keys.ctrl(K.Key_P)
+    card_ready(hand)
+    keys.ctrl(K.Key_S)
+    hand.until(path.exists)
+    card_says(hand, path)
+    keys.press(K.Key_Escape)
+    hand.until(lambda: hand.window.card_dialog is None)
 
 
 def test_a_plug_drawn_from_the_wire_side_is_stored_as_the_mating_side_sees_it(
@@ -216,7 +245,7 @@ def test_a_plug_drawn_from_the_wire_side_is_stored_as_the_mating_side_sees_it(
     assert made.library is not None
     hand.press(made.library.new)
     page = drawing(hand)
-    add_plug(page, 2, Shape.ROWS, "1+3")
+    add_plug(hand, page, 2, Shape.ROWS, "1+3")
     assert "from the wire side (mirrored)" in page.side_words.text()
     places = dict(zip((c.pin for c in page.desk.draft.plugs[0].cavities), page.desk.draft.plugs[0].places, strict=True))
     assert places["2"][0] > places["3"][0] > places["4"][0]  # on the screen they run from left to right
@@ -244,7 +273,7 @@ def test_what_can_not_be_used_says_so_and_nothing_is_lost(open_window: Open, tmp
     assert made.library is not None
     hand.press(made.library.new)
     page = drawing(hand)
-    add_plug(page, 1, Shape.ROWS, "2")
+    add_plug(hand, page, 1, Shape.ROWS, "2")
     hand.press(page.switches[1])
     for node in ("P.1", CORE):
         hand.press(page.face.face.button(node))
@@ -264,6 +293,8 @@ def test_what_can_not_be_used_says_so_and_nothing_is_lost(open_window: Open, tmp
     page.plugs.pin.setText("2")
     page.plugs.pin.editingFinished.emit()
     assert "is there already" in page.said.sentence
+    for name in ("one", "two", "three"):  # faster than any disk
+        page.desk.edit(lambda d, name=name: d.named(name))  # type: ignore[misc]
     draft = page.desk.draft
     hand.close()  # what is on its way, and what waits behind it, is waited for
 
@@ -361,7 +392,7 @@ def test_a_socket_and_a_wire_as_found(open_window: Open, tmp_path: Path) -> None
     assert made.library is not None
     hand.press(made.library.new)
     page = drawing(hand)
-    add_plug(page, 1, Shape.RING, "5")
+    add_plug(hand, page, 1, Shape.RING, "5")
     pane = page.plugs
     pane.terminal.setCurrentIndex(1)
     pane.terminal.activated.emit(1)

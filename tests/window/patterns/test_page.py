@@ -135,6 +135,10 @@ def test_ohms_that_were_typed_and_not_put_yet_are_put_by_whatever_comes_next(sho
     pane.name.setText("lamp coil")
     shown.press(page.save)
     assert shown.records.of("save")[0].windings[2].name == "lamp coil"
+    pane.name.setText("lamps")
+    shown.click_row(0)  # the rows are others now, and still it is this one
+    assert (pane.rows.key(), pane.name.text()) == (first, first)
+    assert shown.desk.draft.windings[2].name == "lamps"
     assert third not in {w.name for w in shown.desk.draft.windings}
 
 

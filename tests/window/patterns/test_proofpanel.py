@@ -84,4 +84,4 @@ def test_weights_differ_in_shape_not_only_in_colour(dressed: QApplication) -> No
         drawn.append({(x, y) for x in range(40) for y in range(40) if image.pixel(QPoint(x, y)) != blank})
     for i, one in enumerate(drawn):
         for other in drawn[:i]:
-            assert len(one ^ other) > 0.25 * max(len(one), len(other))
+            assert len(one ^ other) > 0.6 * len(one | other)

@@ -223,8 +223,8 @@ class WindingsPane(QWidget):
 
     def apply_form(self) -> None:
         edge = self.chosen
-        if edge is not None and self._put(edge, form := self._typed()):
-            self.show_edge(" ".join(form.name.split()))
+        if edge is not None:
+            self._put(edge, self._typed())
 
     def _put(self, edge: Winding | Link, form: WindingForm) -> bool:
         try:
@@ -233,8 +233,10 @@ class WindingsPane(QWidget):
             self._mark(e.field, e.sentence)
             return False
         self._mark("", "")
-        self._shown = None  # a name that was changed stays in hand
-        return self._desk.edit(lambda _: new)
+        if not self._desk.edit(lambda _: new):
+            return False
+        self.show_edge(" ".join(form.name.split()))  # which a new name among the rows has let go of
+        return True
 
     def _chosen(self) -> None:
         """Another one: what was typed of the last is put first, or stays in hand with what is wrong with it."""
@@ -242,7 +244,7 @@ class WindingsPane(QWidget):
         if wanted is None or last is None or wanted == last.name:
             self._show_form()
         elif self.commit():
-            self.rows.select_key(wanted)  # which a new name among the rows has let go of
+            self.rows.select_key(wanted)
             self._show_form()
         else:
             self.rows.select_key(last.name)
