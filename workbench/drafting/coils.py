@@ -36,6 +36,19 @@ def take_coil(draft: Draft, coil: Coil) -> Draft:
     return draft.laid_out(replace(layout, coils=moved))
 
 
+def move_coil(draft: Draft, coil: Coil, by: int) -> tuple[Draft, Coil]:
+    """Past its neighbour in the stack: 1 away from the root, -1 towards it; and the coil as it lies then. Raises EditError."""
+    layout = _its(draft)
+    stack = layout.stack(coil)
+    to = stack.index(coil) + by
+    if not 0 <= to < len(stack):
+        raise EditError("No coil lies beyond it there.")
+    other = stack[to]
+    moved, back = replace(coil, place=other.place), replace(other, place=coil.place)
+    made = tuple(moved if c == coil else back if c == other else c for c in layout.coils)
+    return draft.laid_out(_layout(layout.teeth, layout.facing, made)), moved
+
+
 def set_sense(draft: Draft, coil: Coil, sense: int | None) -> Draft:
     """1: clockwise from its tip to its root; -1: the other way; None: not noted. Raises EditError."""
     return _with(draft, coil, replace(coil, sense=sense))

@@ -234,6 +234,11 @@ class PatternDesk:
         self._prove()
         self.on_change()
 
+    def try_again(self) -> None:
+        """What could not be kept is sent once more."""
+        self.refuse("What was drawn here last is not kept yet, and is tried again: nothing else was opened.")
+        self.keeping.keep(self.draft, self.base)
+
     def tell(self, sentence: str) -> None:
         self.said = Said(Tone.TELLS, sentence)
         self.on_change()

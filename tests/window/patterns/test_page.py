@@ -309,3 +309,47 @@ def test_large_text_leaves_one_scroll_bar_whatever_is_said(dressed: QApplication
     assert shown.page.windings.trouble.text()
     bar = shown.page.stack.currentWidget().verticalScrollBar()  # type: ignore[attr-defined]
     qtbot.waitUntil(lambda: bar.maximum() == 0)
+
+
+def test_coils_of_one_tooth_change_places(dressed: QApplication, qtbot: QtBot) -> None:
+    shown = Shown(qtbot, base=BASE)
+    pane = shown.page.coils
+    shown.press(shown.page.switches[2])
+    assert [r.title for r in pane.rows.rows.rows] == ["high", "low", "low"]
+    pane.rows.select_key(((1, None), 0))
+    assert not pane.inward.isEnabled()
+    shown.press(pane.outward)
+    assert [r.title for r in pane.rows.rows.rows] == ["low", "high", "low"]
+    assert pane.chosen is not None
+    assert (pane.chosen.winding, pane.chosen.place) == ("high", 1)  # still the one in hand
+    assert not pane.outward.isEnabled()
+    shown.press(pane.inward)
+    assert shown.desk.draft == wired()
+
+
+def test_what_a_remark_is_about_is_ringed_on_the_plug(shown: Shown) -> None:
+    page = shown.page
+    before = page.canvas.grab().toImage()
+    page.proof.about.emit(("P.4",))
+    assert page.canvas.grab().toImage() != before
+    page.proof.about.emit(("low-speed coil",))
+    assert page.canvas.grab().toImage() == before
+
+
+def test_what_comes_once_the_page_is_gone_finds_nobody_and_harms_nobody(dressed: QApplication, qtbot: QtBot) -> None:
+    shown = Shown(qtbot, base=STARTER)
+    shown.records.at_once = False
+    shown.desk.edit(lambda d: d.at_celsius(25))
+    heard: list[str] = []
+    shown.desk.on_change = lambda: heard.append("shown")
+    shown.page.leave()
+    failed = shown.records.asked[-1][3]
+    assert failed is not None
+    failed(OSError("The disk is full."))
+    assert heard == []
+    assert shown.desk.keeping.lost
+    shown.desk.try_again()
+    assert shown.desk.said is not None
+    assert "tried again" in shown.desk.said.sentence
+    shown.records.answer("keep")
+    assert not shown.desk.keeping.lost

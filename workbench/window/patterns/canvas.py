@@ -37,6 +37,7 @@ class PlugCanvas(QWidget):
         self._look = look
         self._plug: Connector | None = None
         self._pin = ""
+        self._lit = frozenset[str]()
         self._wire_side = False
         self._cursor: Place = (0.0, 0.0)  # as it is looked at
         self._dragged = ""
@@ -60,6 +61,12 @@ class PlugCanvas(QWidget):
             self._cursor = grid.seen(stored)
         self._describe()
         self.update()
+
+    def light(self, nodes: frozenset[str]) -> None:
+        """What a remark is about: a ring around each of these pins that is this plug's."""
+        if nodes != self._lit:
+            self._lit = nodes
+            self.update()
 
     # ---- asked
 
@@ -266,6 +273,10 @@ class PlugCanvas(QWidget):
         p.setPen(QPen(QColor(t.accent if is_chosen else t.ink), 3 if is_chosen else 1.6))
         p.setBrush(QColor(t.accent_tint if is_chosen else t.cavity))
         p.drawEllipse(at, r, r)
+        if self._plug is not None and f"{self._plug.name}.{cavity.pin}" in self._lit:
+            p.setBrush(Qt.BrushStyle.NoBrush)
+            p.setPen(QPen(QColor(t.accent), 2.4, Qt.PenStyle.DotLine, Qt.PenCapStyle.RoundCap))
+            p.drawEllipse(at, r + 6, r + 6)
         p.setPen(QPen(QColor(t.quiet), 2))
         p.setBrush(Qt.BrushStyle.NoBrush)
         if cavity.terminal is Terminal.SOCKET:

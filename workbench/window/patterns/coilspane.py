@@ -3,11 +3,12 @@
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.drafting import coils
+from workbench.drafting.draft import Draft
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.stator.layout import MOST_TEETH, Coil, Facing
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, form_row, label
+from workbench.window.parts import button, form_row, label, row_of
 
 FACINGS = (
     (Facing.OUTWARD, "outward, from a hub"), (Facing.INWARD, "inward, from a ring"),
@@ -31,6 +32,8 @@ class CoilsPane(QWidget):
         self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.sense = _choices([w for _, w in SENSES])
         self.sense.activated.connect(lambda _: self._set_sense())
+        self.inward = button("In", lambda: self._move(-1), key="Ctrl+Shift+Down", tip="Nearer to the root")
+        self.outward = button("Out", lambda: self._move(1), key="Ctrl+Shift+Up", tip="Further from the root")
         self.take = button("Take it off", self._take, key="Ctrl+Shift+T")
         core, coil, its = QFormLayout(), QFormLayout(), QFormLayout()
         for form in (core, coil, its):
@@ -51,7 +54,7 @@ class CoilsPane(QWidget):
         column.addWidget(label("Coils, from the root out", "title"))
         column.addWidget(self.rows, 1)
         column.addLayout(its)
-        column.addWidget(self.take)
+        column.addLayout(row_of(self.inward, self.outward, self.take))
 
     def show_desk(self) -> None:
         draft = self._desk.draft
@@ -121,6 +124,19 @@ class CoilsPane(QWidget):
         if coil is not None:
             self._desk.edit(lambda d: coils.set_sense(d, coil, sense))
 
+    def _move(self, by: int) -> None:
+        coil, moved = self.chosen, list[Coil]()
+        if coil is None:
+            return
+
+        def edit(draft: Draft) -> Draft:
+            new, there = coils.move_coil(draft, coil, by)
+            moved.append(there)
+            return new
+
+        if self._desk.edit(edit):
+            self.rows.select_key((moved[0].spot, moved[0].place))
+
     def _take(self) -> None:
         coil = self.chosen
         if coil is not None:
@@ -128,8 +144,12 @@ class CoilsPane(QWidget):
 
     def _chosen(self) -> None:
         coil = self.chosen
+        layout = self._desk.draft.layout
+        stack = layout.stack(coil) if layout is not None and coil is not None else ()
         for w in (self.sense, self.take):
             w.setEnabled(coil is not None)
+        for b, end in ((self.inward, 0), (self.outward, -1)):
+            b.setEnabled(bool(stack) and stack[end] != coil)
         if coil is not None:
             self.sense.setCurrentIndex([s for s, _ in SENSES].index(coil.sense))
 

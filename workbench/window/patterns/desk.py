@@ -57,6 +57,9 @@ class PatternsDesk:
     def clear(self) -> None:
         """Takes the pages out, for a new look."""
         pages: list[QWidget | None] = [self.page, self.library]
+        if self.page is not None:
+            self.page.commit()
+            self.page.leave()
         self.page = self.library = None
         for page in pages:
             if page is not None:
@@ -127,10 +130,16 @@ class PatternsDesk:
         return tuple(m.meter for m in self._meters())
 
     def _draw(self, desk: PatternDesk) -> None:
+        """In the place of the one that was drawn before, but for one whose last state is not kept."""
         old = self.page
+        if old is not None and old.desk.keeping.lost:
+            self._hall.see(old, old.desk.draft.name or "A new pattern")
+            old.desk.try_again()
+            return
         self.page = PatternPage(self._hall.look, desk, self.open)
         self._hall.see(self.page, desk.draft.name or "A new pattern")
         if old is not None:
+            old.leave()
             self._hall.drop(old)
         self.page.take_focus()
 

@@ -202,6 +202,10 @@ class PatternPage(QWidget):
         """What was typed and not taken over yet, is; False where it can't be, which is said beside it."""
         return self.bar.commit() and self.plugs.commit() and self.windings.commit()
 
+    def leave(self) -> None:
+        """Nothing that comes later is shown here: a proof on its way, a draft that was kept."""
+        self.desk.on_change = lambda: None
+
     def _go_back(self) -> None:
         self.commit()
         self._back()
@@ -284,3 +288,4 @@ class PatternPage(QWidget):
     def _light(self, about: tuple[str, ...]) -> None:
         self.face.light(frozenset(about))
         self.sketch.set_lit(frozenset(about))
+        self.canvas.light(frozenset(about))
