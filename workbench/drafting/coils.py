@@ -37,7 +37,10 @@ def take_coil(draft: Draft, coil: Coil) -> Draft:
 
 
 def move_coil(draft: Draft, coil: Coil, by: int) -> tuple[Draft, Coil]:
-    """Past its neighbour in the stack: 1 away from the root, -1 towards it; and the coil as it lies then. Raises EditError."""
+    """Past its neighbour in the stack, 1 away from the root or -1 towards it; and the coil as it lies then.
+
+    Raises EditError where it is the last one.
+    """
     layout = _its(draft)
     stack = layout.stack(coil)
     to = stack.index(coil) + by
