@@ -274,11 +274,9 @@ class PatternDesk:
 
     def _say_looking(self) -> None:
         assert self.base is not None
-        self.said = Said(
-            Tone.TELLS,
-            f"Revision {self.base.number}, opened to be looked at: nothing of it is changed.",
-            (Choice("Draw on from it", self.draw_on),),
-        )
+        sentence = f"Revision {self.base.number}, opened to be looked at: nothing of it is changed."
+        if self.said is None or self.said.sentence != sentence:
+            self.said = Said(Tone.TELLS, sentence, (Choice("Draw on from it", self.draw_on),))
 
     def refuse(self, sentence: str) -> None:
         self.said = Said(Tone.REFUSES, sentence)

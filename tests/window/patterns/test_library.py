@@ -67,7 +67,7 @@ def test_the_one_that_is_clicked_shows_its_revisions(library: LibraryPage, qtbot
     rows = library.past.rows.rows.rows
     assert [(r.title, r.value) for r in rows] == [("revision 2", "stands"), ("revision 1", "earlier")]
     assert rows[1].detail.startswith("made on 20")
-    assert library.past.face.face.isVisible()
+    assert pictured(library)
 
 
 def test_an_older_one_is_looked_at(library: LibraryPage, qtbot: QtBot) -> None:
@@ -88,7 +88,7 @@ def test_a_draft_stands_first_goes_on_and_is_dropped_only_when_that_is_meant(
     assert library.drop.isHidden()
     library.show_patterns((ONE, OTHER), (replace(DRAFT, id=new_id(), body=body_of(wired(), None)), DRAFT))
     library.rows.select_key(library.rows.rows.rows[0].key)
-    assert library.past.face.face.isVisible()  # as far as it is drawn
+    assert pictured(library)  # as far as it is drawn
     library.show_patterns((ONE, OTHER), (DRAFT,))
     library.rows.select_key(DRAFT.id)
     assert titles(library)[0] == "half a plug"
@@ -110,9 +110,20 @@ def test_a_draft_stands_first_goes_on_and_is_dropped_only_when_that_is_meant(
     assert dropped == [DRAFT]
 
 
-def test_a_picture_takes_no_picks(library: LibraryPage) -> None:
+def test_a_picture_shows_the_face_and_takes_no_picks(library: LibraryPage) -> None:
+    picture = library.past.face.picture
+    assert picture is not None
     pins = library.past.face.face.buttons
     assert pins
-    assert not any(p.isEnabled() for p in pins)
-    QTest.mouseClick(library.past.face.face, LEFT, pos=pins[0].geometry().center())
-    assert not any(p.isChecked() for p in pins)
+    assert not any(p.isVisible() for p in pins)
+    first = picture.grab().toImage()
+    QTest.mouseClick(picture, LEFT, pos=pins[0].geometry().center())
+    assert picture.grab().toImage() == first
+    library.rows.select_key(OTHER.id)
+    assert picture.grab().toImage() != first
+    assert "plug" in picture.accessibleName()
+
+
+def pictured(page: LibraryPage) -> bool:
+    picture = page.past.face.picture
+    return picture is not None and picture.isVisible()

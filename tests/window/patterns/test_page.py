@@ -253,7 +253,11 @@ def test_a_revision_that_is_looked_at_is_not_changed_by_anything(dressed: QAppli
     assert shown.desk.draft.pattern() == STARTER.pattern
     assert page.metal.currentIndex() == 0
     assert "opened to be looked at" in page.said.sentence
-    shown.press(page.said.buttons[0])
+    (on,) = page.said.buttons
+    for field in (page.name, page.celsius, page.canvas):
+        field.setFocus()
+    assert page.said.buttons == (on,)  # it keeps its place in the order of Tab, and the focus
+    shown.press(on)
     assert page.save.isEnabled()
 
 

@@ -168,7 +168,8 @@ class PatternPage(QWidget):
         if at == 2:
             self.sketch.set_pattern(sketch_pattern(draft))
         self.proof.show_desk(desk, self.hand.nodes)
-        self.said.say(desk.said)
+        if desk.said is not self.said.said:  # else its ways on would lose the focus at each step
+            self.said.say(desk.said)
 
     def _side_words(self, plug: Connector | None) -> str:
         if plug is None:

@@ -61,8 +61,10 @@ class PatternBar(QFrame):
         return not self.celsius.isModified()
 
     def _rename(self) -> None:
-        self._desk.edit(lambda d: d.named(self.name.text()))
+        to = self.name.text()
         self.name.setModified(False)
+        if to != self._desk.draft.name:
+            self._desk.edit(lambda d: d.named(to))
 
     def _set_celsius(self) -> None:
         text = self.celsius.text()

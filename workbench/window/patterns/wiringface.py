@@ -12,6 +12,7 @@ from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.state import FaceState, Mark
 from workbench.window.look import Look
 from workbench.window.parts import label
+from workbench.window.patterns.facepicture import FacePicture
 
 
 class WiringFace(QWidget):
@@ -39,7 +40,8 @@ class WiringFace(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.none)
         column.addWidget(self.plug)
-        column.addWidget(self.face, 1)
+        self.picture = FacePicture(self.face) if not takes else None
+        column.addWidget(self.picture or self.face, 1)
         column.addLayout(self.points_row)
         self._shown: tuple[Draft, Hand] | None = None
 
@@ -47,7 +49,7 @@ class WiringFace(QWidget):
         self._shown = draft, hand
         plans = tuple(face_plan(c, View(wire_side=hand.wire_side)) for c in draft.plugs)
         self.none.setVisible(not plans)
-        self.face.setVisible(bool(plans))
+        (self.picture or self.face).setVisible(bool(plans))
         names = [p.name for p in draft.plugs]
         if [self.plug.itemText(i) for i in range(self.plug.count())] != names:
             self.plug.clear()
@@ -61,7 +63,9 @@ class WiringFace(QWidget):
             shown = {s.node for p in (plans if together else (plan,)) for s in p.spots}
             here = tuple(m for m in marks if m.one in shown or m.other in shown)
             picked = frozenset(hand.nodes) | (self._lit & {*draft.pins})
-            self.face.set_state(FaceState(plan, here, picked, self._takes, plans if together else ()))
+            self.face.set_state(FaceState(plan, here, picked, beside=plans if together else ()))
+        if self.picture is not None:
+            self.picture.take()
         self._show_points(hand.inner_points(draft), hand)
 
     def light(self, names: frozenset[str]) -> None:
