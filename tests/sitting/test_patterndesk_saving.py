@@ -14,6 +14,7 @@ from workbench.records import PatternRevision, new_id
 from workbench.sitting.draftkeep import left_in
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.say import Tone
+from workbench.stator.pattern import Element
 
 LATER = replace(BASE, id=new_id(), number=4)
 
@@ -144,6 +145,10 @@ def test_a_new_drafts_words_say_what_saving_will_do(number: int) -> None:
     assert desk()[0].draft == Draft()
 
 
+def _diode(draft: Draft) -> tuple[Draft, str]:
+    return windings.connect(draft, "P.4", "P.5")
+
+
 def test_what_is_missing_is_said_thing_by_thing() -> None:
     made, _ = desk()
     assert [r.who for r in made.remarks()] == ["No name", "No plug", "Nothing is joined"]
@@ -151,6 +156,7 @@ def test_what_is_missing_is_said_thing_by_thing() -> None:
     assert [r.who for r in made.remarks()] == ["Nothing is joined"]
     for ends in (("P.1", "P.2"), ("P.2", "point 1")):
         made.edit(lambda d, ends=ends: windings.connect(d, *ends)[0])  # type: ignore[misc]
+    made.edit(lambda d: windings.set_element(*_diode(d), Element.DIODE))  # has no ohms, and lacks none
     views = made.remarks()
     assert [(r.who, r.what) for r in views] == [
         ("winding 1", "no ohms and no band yet"), ("winding 2", "no ohms and no band yet"),

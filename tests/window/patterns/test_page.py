@@ -254,8 +254,9 @@ def test_a_revision_that_is_looked_at_is_not_changed_by_anything(dressed: QAppli
     assert page.metal.currentIndex() == 0
     assert "opened to be looked at" in page.said.sentence
     (on,) = page.said.buttons
-    for field in (page.name, page.celsius, page.canvas):
+    for at, field in enumerate((page.name, page.celsius, page.canvas)):
         field.setFocus()
+        page.see(at)
     assert page.said.buttons == (on,)  # it keeps its place in the order of Tab, and the focus
     shown.press(on)
     assert page.save.isEnabled()
