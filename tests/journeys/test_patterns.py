@@ -148,6 +148,7 @@ def test_by_mouse_from_nothing_to_a_card(open_window: Open, tmp_path: Path, monk
     drawn_right(page.desk.base.pattern)
     hand.press(page.back)
     hand.until(lambda: hand.window.stack.currentWidget() is made.library)
+    hand.until(lambda: made.library is not None and made.library.chosen == page.desk.base)  # among all the others
     hand.press(made.library.back)
     counter = hand.counter
     hand.until(lambda: counter.pattern.findText(NAME) >= 0)

@@ -110,6 +110,26 @@ def test_a_draft_stands_first_goes_on_and_is_dropped_only_when_that_is_meant(
     assert dropped == [DRAFT]
 
 
+def test_words_pass_over_drafts_too_so_that_enter_opens_what_was_found(library: LibraryPage, qtbot: QtBot) -> None:
+    library.show_patterns((ONE, OTHER), (DRAFT,))
+    QTest.keyClicks(library.search, "grounded tap")
+    assert titles(library) == [TAPPED]
+    with qtbot.waitSignal(library.opens) as told:
+        QTest.keyClick(library.search, K.Key_Return)
+    assert told.args == [OTHER]
+    library.search.setText("half")
+    assert titles(library) == ["half a plug"]
+
+
+def test_a_further_revision_is_the_one_chosen(library: LibraryPage) -> None:
+    library.rows.select_key(OTHER.id)
+    further = replace(OTHER, id=new_id(), number=2)
+    library.show_patterns((ONE, further), (DRAFT,))
+    assert library.chosen == further
+    library.choose(new_id())
+    assert library.chosen == further
+
+
 def test_a_picture_shows_the_face_and_takes_no_picks(library: LibraryPage) -> None:
     picture = library.past.face.picture
     assert picture is not None

@@ -1,5 +1,6 @@
 """The proof beside the drawing: remarks with their weight, every pair, what is lit."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -11,7 +12,8 @@ from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import starter
 from tests.sitting.test_patterndesk import BASE, Records
-from workbench.drafting.prove import Weight
+from workbench.drafting import plugs, windings
+from workbench.drafting.prove import Proof, Weight
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.stator.pattern import Pair
 from workbench.window.look import Look
@@ -58,6 +60,27 @@ def test_what_lacks_nothing_says_so_and_what_is_none_yet_shows_no_pairs(panel: P
     assert panel.board.isHidden()
     assert panel.later.isVisible()
     assert panel.later.text() == LATER
+
+
+def test_what_was_proved_last_stands_while_the_next_is_being_proved(panel: ProofPanel) -> None:
+    waiting: list[tuple[Callable[[], Proof], Callable[[Proof], None]]] = []
+    desk = PatternDesk(Records(), reckon=lambda work, then: waiting.append((work, then)))
+    desk.on_change = lambda: panel.show_desk(desk, ())
+    desk.edit(lambda d: plugs.add_plug(d.named("large"), plugs.rows((25, 25)), name="P"))
+    desk.edit(lambda d: windings.link(d, "P.1", "P.2")[0])
+    work, then = waiting[-1]
+    then(work())
+    assert panel.board.isVisible()
+    remarks = panel.remarks.rows.rows
+    assert remarks
+    desk.edit(lambda d: windings.link(d, "P.3", "P.4")[0])
+    assert panel._proof.aside.text() == "being proved …"
+    assert panel.board.isVisible()
+    assert panel.remarks.rows.rows == remarks
+    work, then = waiting[-1]
+    then(work())
+    assert "remark" in panel._proof.aside.text()
+    assert panel.remarks.rows.rows != remarks
 
 
 def test_a_pair_is_taken_from_the_triangle_and_lit_there(panel: ProofPanel, qtbot: QtBot) -> None:

@@ -28,6 +28,7 @@ class PatternsDesk:
     ) -> None:
         self.library: LibraryPage | None = None
         self.page: PatternPage | None = None
+        self._seen: PatternRevision | None = None
         self._hall, self._to_counter, self._meters = hall, to_counter, meters
 
     def open(self) -> None:
@@ -144,8 +145,13 @@ class PatternsDesk:
         self.page.take_focus()
 
     def _show(self, revisions: tuple[PatternRevision, ...], drafts: tuple[KeptDraft, ...]) -> None:
-        if self.library is not None:
-            self.library.show_patterns(revisions, drafts)
+        if self.library is None:
+            return
+        self.library.show_patterns(revisions, drafts)
+        drawn = self.page.desk.base if self.page is not None else None
+        if drawn is not None and drawn is not self._seen:  # the one that hands come from
+            self.library.choose(drawn.pattern_id)
+        self._seen = drawn
 
     def _compare(self, revision: PatternRevision) -> None:
         def known(revisions: tuple[PatternRevision, ...]) -> None:

@@ -1,6 +1,7 @@
 """The shop's patterns: found, opened, begun; their revisions and the bands they could earn."""
 
 from collections.abc import Callable, Sequence
+from uuid import UUID
 
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
@@ -89,9 +90,19 @@ class LibraryPage(QWidget):
 
     def show_patterns(self, revisions: Sequence[PatternRevision], drafts: Sequence[KeptDraft]) -> None:
         """The latest revision of each, and what was left unfinished."""
+        before = self.chosen
         self.revisions, self._drafts = tuple(revisions), tuple(drafts)
         self._told = ()  # there may be further revisions
         self._show()
+        if isinstance(before, PatternRevision):
+            self.choose(before.pattern_id)
+
+    def choose(self, pattern_id: UUID) -> None:
+        """That pattern, in whatever revision stands now, where it is listed."""
+        found = next((r.id for r in self.revisions if r.pattern_id == pattern_id), None)
+        if found in {row.key for row in self.rows.rows.rows}:
+            self.rows.select_key(found)
+            self._chosen()
 
     @property
     def chosen(self) -> PatternRevision | KeptDraft | None:
@@ -109,6 +120,7 @@ class LibraryPage(QWidget):
             Row(d.id, d.title, f"not saved yet, left on {d.changed_at.astimezone():%Y-%m-%d %H:%M}", "goes on", "",
                 f"{d.title}: not saved yet, goes on")
             for d in self._drafts
+            if all(w in d.title.casefold() for w in words)
         ]  # fmt: skip
         found = 0
         for r in self.revisions:

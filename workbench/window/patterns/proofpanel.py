@@ -45,6 +45,9 @@ class ProofPanel(QWidget):
 
     def show_desk(self, desk: PatternDesk, nodes: tuple[str, ...]) -> None:
         """`nodes`: those in hand; two of them are a pair that is lit."""
+        if desk.proof is None and self._shown is not None:  # what was proved last stands till the next is
+            self._proof.aside.setText("being proved …")
+            return
         shown = desk.proof, nodes
         if self._shown is not None and shown[0] is self._shown[0] and shown == self._shown:
             return
