@@ -358,3 +358,15 @@ def test_what_comes_once_the_page_is_gone_finds_nobody_and_harms_nobody(dressed:
     assert "tried again" in shown.desk.said.sentence
     shown.records.answer("keep")
     assert not shown.desk.keeping.lost
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_what_is_refused_is_said_in_sight(dressed: QApplication, qtbot: QtBot, scale: float) -> None:
+    shown = Shown(qtbot, base=STARTER, scale=scale)
+    pane = shown.page.plugs
+    pane.name.setFocus()
+    pane.name.selectAll()
+    QTest.keyClicks(pane.name, "L")
+    QTest.keyClick(pane.name, K.Key_Return)
+    assert "is there already" in shown.page.said.sentence
+    qtbot.waitUntil(lambda: shown.page.said.visibleRegion().boundingRect().height() >= shown.page.said.height() > 0)

@@ -110,6 +110,7 @@ class PatternPage(QWidget):
         middle.aside.hide()
         middle.setAccessibleName("The drawing")
         middle.body.addWidget(self.centre, 1)
+        self._middle = middle
         middle.body.addWidget(self.said)
         self.proof.setMinimumWidth(self._look.sizes.px(300))
         middle.setMinimumSize(self._look.sizes.px(330), self._look.sizes.px(300))
@@ -126,6 +127,9 @@ class PatternPage(QWidget):
         page.setSpacing(0)
         page.addWidget(self.bar)
         page.addWidget(Room(inner), 1)
+        self._foot = QVBoxLayout()
+        self._foot.setContentsMargins(16, 0, 16, 0)
+        page.addLayout(self._foot)
 
     def _switch(self, at: int, name: str) -> QPushButton:
         made = QPushButton(name)
@@ -150,6 +154,7 @@ class PatternPage(QWidget):
         self.stack.setCurrentIndex(at)
         self.centre.setCurrentIndex((0, 1, 2, 1)[at])
         self.windings.joining.setVisible(at == 1)
+        self._fit_rooms()
         self.refresh()
 
     def refresh(self) -> None:
@@ -182,14 +187,20 @@ class PatternPage(QWidget):
         ways = QBoxLayout.Direction
         self._columns.setDirection(ways.TopToBottom if self._narrow else ways.LeftToRight)
         self.bar.show_desk(narrow=self._narrow)
-        for room in self._rooms:
-            room.set_whole(self._narrow)
+        self._fit_rooms()
+        # below the drawing; where that may be scrolled away, below everything
+        (self._foot if self._narrow else self._middle.body).addWidget(self.said)
         if self.stack.currentIndex() in (1, 3):
             self.face.show_draft(self.desk.draft, self.hand)
 
     @property
     def _narrow(self) -> bool:
         return self.width() < self._look.sizes.px(1040)
+
+    def _fit_rooms(self) -> None:
+        """Only the pane in sight says how high it must be."""
+        for i, room in enumerate(self._rooms):
+            room.set_whole(self._narrow and i == self.stack.currentIndex())
 
     def minimumSizeHint(self) -> QSize:
         return QSize(640, 400)

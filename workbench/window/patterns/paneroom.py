@@ -1,6 +1,7 @@
 """A pane of the pattern page: it scrolls by itself beside the drawing, and not at all where it stands above it."""
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 
@@ -24,7 +25,17 @@ class PaneRoom(QScrollArea):
 
     def minimumSizeHint(self) -> QSize:
         least = super().minimumSizeHint()
-        return least.expandedTo(QSize(0, self._pane.minimumSizeHint().height())) if self._whole else least
+        if not self._whole:
+            return least
+        # what a scroll area asks of a pane whose lines wrap: its height at this width, not its least one
+        wrapped = self._pane.heightForWidth(self.viewport().width())
+        edges = self.height() - self.viewport().height()
+        return least.expandedTo(QSize(0, max(self._pane.minimumSizeHint().height(), wrapped) + edges))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._whole and event.size().width() != event.oldSize().width():
+            self.updateGeometry()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """What the pane asks for is asked of what holds this."""
