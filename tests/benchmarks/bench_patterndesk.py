@@ -41,7 +41,7 @@ def main() -> None:
         desk = PatternDesk(
             Records(), base=replace(BASE, pattern=draft.pattern()), reckon=lambda w, t, e=elsewhere: e.append((w, t))
         )  # fmt: skip
-        page = PatternPage(look, desk, lambda: None)
+        page = PatternPage(look, desk, lambda: None, lambda tag: None)
         page.resize(1366, 728)
         page.show()
         app.processEvents()

@@ -232,10 +232,11 @@ def _patterns(hand: Hand) -> Screens:
         if at == 1:
             page.windings.rows.select_key(page.desk.draft.windings[0].name)
         yield f"a pattern, {name.lower()}", page
-    page.add_plug()
-    assert page.dialog is not None
-    yield "a further plug", page.dialog
-    page.dialog.reject()
+    for ask, name in ((page.add_plug, "a further plug"), (page.from_unit, "ohms from a unit")):
+        ask()
+        assert page.dialog is not None
+        yield name, page.dialog
+        page.dialog.reject()
 
 
 def tabbed(hand: Hand) -> set[QWidget]:

@@ -22,6 +22,7 @@ from workbench.window.patterns.bandsdialog import BandsDialog
 from workbench.window.patterns.comparedialog import CompareDialog
 from workbench.window.patterns.desk import PatternsDesk
 from workbench.window.patterns.page import PatternPage
+from workbench.window.patterns.unitdialog import UnitDialog
 
 K, M, LEFT = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton
 OK = QDialogButtonBox.StandardButton.Ok
@@ -406,3 +407,23 @@ def test_a_socket_and_a_wire_as_found(open_window: Open, tmp_path: Path) -> None
     page.canvas.setFocus()
     hand.qtbot.keyClick(page.canvas, K.Key_Delete)
     assert [c.pin for c in page.desk.draft.plugs[0].cavities] == ["2", "3", "4", "5"]
+
+
+def test_the_ohms_come_from_a_unit_on_the_same_pins(demo: Hand) -> None:
+    demo.window.to_counter()
+    made = library(demo)
+    shelf = made.library
+    assert shelf is not None
+    shelf.rows.select_key(next(r.id for r in shelf.revisions if r.pattern.name == TWO_COILS))
+    demo.press(shelf.open)
+    page = drawing(demo)
+    demo.press(page.switches[1])
+    for tag, said in (("NO-1", "No unit with a sheet has the tag"), ("SL-0139", "Taken over from SL-0139")):
+        demo.press(page.windings.unit)
+        dialog = page.dialog
+        assert isinstance(dialog, UnitDialog)
+        assert not dialog.buttons.button(OK).isEnabled()
+        dialog.tag.setText(tag)
+        dialog.accept()
+        demo.until(lambda said=said: said in page.said.sentence)
+    assert all("SL-0139" in w.band_from for w in page.desk.draft.windings)

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from tests.drafting.drawn import wired
-from tests.sitting.fakes import AT
+from tests.sitting.fakes import AT, bench_file
+from tests.sitting.pasts import past_sheet
 from workbench.drafting import plugs, windings
 from workbench.drafting.draft import Draft
 from workbench.drafting.prove import Proof, Weight
@@ -187,3 +188,27 @@ def test_a_large_draft_is_proved_elsewhere_and_what_comes_too_late_is_dropped() 
     work, then = waiting[1]
     then(work())
     assert made.proof is not None
+
+
+def test_the_ohms_of_a_unit_known_good_are_taken_over() -> None:
+    file = bench_file()
+    pattern = file.revision.pattern
+    bare = Draft.of(pattern)
+    for w in pattern.windings:
+        bare = windings.set_element(bare, w.name, None)
+    made, _ = desk(base=replace(BASE, pattern=pattern))
+    made.edit(lambda _: bare)
+    sheet = past_sheet(file, 1, 1)
+    made.take_ohms(replace(file, readings=sheet.readings))
+    ohms = {w.name: w.ohms for w in made.draft.windings}
+    assert ohms["low-speed coil"] == pytest.approx(155.0, rel=1e-3)
+    assert ohms["high-speed coil"] == pytest.approx(17.0, rel=5e-3)
+    assert made.draft.windings[0].band_from == f"one unit known good, {file.unit.tag}"
+    assert made.said is not None
+    assert made.said.sentence.startswith(f"Taken over from {file.unit.tag}: low-speed coil, high-speed coil, lighting.")
+    made.take_ohms(file)  # nothing read
+    assert made.said.tone is Tone.REFUSES
+    some = tuple(k for k in sheet.readings if k.reading.pair == Pair("P.1", "P.2"))
+    made.edit(lambda _: bare)
+    made.take_ohms(replace(file, readings=some))
+    assert "Not told by its readings" in made.said.sentence

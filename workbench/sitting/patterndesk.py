@@ -6,10 +6,11 @@ from typing import Any, Protocol
 
 from workbench.drafting.draft import Draft
 from workbench.drafting.edits import EditError
+from workbench.drafting.fromunit import FromUnit, corrected_pairs, from_unit
 from workbench.drafting.history import History
 from workbench.drafting.prove import Proof, Weight, prove
 from workbench.draftwords import remark_short, remark_words
-from workbench.records import KeptDraft, PatternRevision
+from workbench.records import BenchFile, KeptDraft, PatternRevision
 from workbench.sitting.draftkeep import DraftKeep, left_in
 from workbench.sitting.draftkeep import Records as DraftRecords
 from workbench.sitting.keeper import Failed
@@ -227,6 +228,19 @@ class PatternDesk:
         self.looking = False
         self.tell("Drawn on from here; saving makes it the latest revision.")
 
+    def take_ohms(self, file: BenchFile) -> None:
+        """The ohms of a unit known good, from the latest sheet of it, for the windings as they are drawn."""
+        head, made = file.sheet, list[FromUnit]()
+        readings = [k.reading for k in file.readings if k.strike is None]
+
+        def change(draft: Draft) -> Draft:
+            read = corrected_pairs(draft, readings, head.meter, head.conditions)
+            made.append(from_unit(draft, read, band_from=f"one unit known good, {file.unit.tag}"))
+            return made[-1].draft
+
+        if self.edit(change):
+            self.tell(_taken_words(file.unit.tag, made[-1], self.draft))
+
     def give_up(self) -> None:
         """What was drawn since the base is thrown away."""
         self.history = History(Draft.of(self.base.pattern) if self.base is not None else Draft())
@@ -281,3 +295,14 @@ class PatternDesk:
     def refuse(self, sentence: str) -> None:
         self.said = Said(Tone.REFUSES, sentence)
         self.on_change()
+
+
+def _taken_words(tag: str, made: FromUnit, draft: Draft) -> str:
+    told = [w.name for w in draft.windings if w.element is None and w.name not in made.untold]
+    said = [f"Taken over from {tag}: {', '.join(told)}." if told else f"{tag} tells no winding by itself."]
+    if made.untold:
+        said.append(f"Not told by its readings: {', '.join(made.untold)}.")
+    if made.misses:
+        pairs = ", ".join(f"{p}" for p, _ in made.misses[:3])
+        said.append(f"Its readings contradict each other at {pairs}: look at them before it is saved.")
+    return " ".join(said)

@@ -47,7 +47,7 @@ class Shown:
 
 
 def made_page(look: Look, desk: PatternDesk, back: object) -> PatternPage:
-    return PatternPage(look, desk, back)  # type: ignore[arg-type]
+    return PatternPage(look, desk, back, lambda tag: None)  # type: ignore[arg-type]
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from datetime import date
 
 from PySide6.QtWidgets import QMessageBox, QWidget
 
-from workbench.records import GoodSheet, KeptDraft, NamedMeter, PatternRevision
+from workbench.records import BenchFile, GoodSheet, KeptDraft, NamedMeter, PatternRevision
 from workbench.sitting.draftkeep import KIND, left_in
 from workbench.sitting.earnedbands import EarnedView, accepted
 from workbench.sitting.patterndesk import PatternDesk
@@ -137,12 +137,21 @@ class PatternsDesk:
             self._hall.see(old, old.desk.draft.name or "A new pattern")
             old.desk.try_again()
             return
-        self.page = PatternPage(self._hall.look, desk, self.open)
+        self.page = PatternPage(self._hall.look, desk, self.open, lambda tag: self._take_ohms(desk, tag))
         self._hall.see(self.page, desk.draft.name or "A new pattern")
         if old is not None:
             old.leave()
             self._hall.drop(old)
         self.page.take_focus()
+
+    def _take_ohms(self, desk: PatternDesk, tag: str) -> None:
+        def known(file: BenchFile | None) -> None:
+            if file is None:
+                desk.refuse(f"No unit with a sheet has the tag “{tag}”. Nothing was changed: look at the tag again.")
+            else:
+                desk.take_ohms(file)
+
+        self._hall.shop.find_unit(tag, known, self._hall.say)
 
     def _show(self, revisions: tuple[PatternRevision, ...], drafts: tuple[KeptDraft, ...]) -> None:
         if self.library is None:

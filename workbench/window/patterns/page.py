@@ -31,6 +31,7 @@ from workbench.window.patterns.paneroom import PaneRoom
 from workbench.window.patterns.patternbar import PatternBar
 from workbench.window.patterns.plugspane import PlugsPane
 from workbench.window.patterns.proofpanel import ProofPanel
+from workbench.window.patterns.unitdialog import UnitDialog
 from workbench.window.patterns.windingspane import WindingsPane
 from workbench.window.patterns.wiringface import WiringFace
 
@@ -39,8 +40,12 @@ WIRE_SIDE, MATING_SIDE = "Wire side", "Mating side"
 
 
 class PatternPage(QWidget):
-    def __init__(self, look: Look, desk: PatternDesk, back: Callable[[], None]) -> None:
+    def __init__(
+        self, look: Look, desk: PatternDesk, back: Callable[[], None], find_unit: Callable[[str], None]
+    ) -> None:
+        """`find_unit(tag)`: its latest sheet is wanted for its ohms."""
         super().__init__()
+        self._find_unit = find_unit
         self.desk, self.hand = desk, Hand()
         self.dialog: QDialog | None = None
         self._look, self._back = look, back
@@ -53,7 +58,7 @@ class PatternPage(QWidget):
         self.face = WiringFace(look, self._press, self._see_plug)
         self.sketch = CoilSketch(look, takes_teeth=True)
         self.plugs = PlugsPane(look, desk, self.add_plug)
-        self.windings = WindingsPane(look, desk, lambda: self.hand.nodes, self._point)
+        self.windings = WindingsPane(look, desk, lambda: self.hand.nodes, self._point, self.from_unit)
         self.coils = CoilsPane(look, desk)
         self.checks = ChecksPane(look, desk, lambda: self.hand.nodes)
         self.proof = ProofPanel(look)
@@ -226,13 +231,25 @@ class PatternPage(QWidget):
         if self.commit():
             self.desk.save()
 
-    def add_plug(self) -> None:
-        dialog = AddPlugDialog(self, self._look, self.desk.draft)
-        self.dialog = dialog
+    def from_unit(self) -> None:
+        """Asks for the unit that the ohms are to come from."""
+        if not self.commit():
+            return
+        dialog = UnitDialog(self, self._look)
+        dialog.accepted.connect(lambda: self._find_unit(dialog.tag.text().strip()))
+        self._ask(dialog)
 
+    def _ask(self, dialog: QDialog) -> None:
         def done() -> None:
             self.dialog = None
             dialog.deleteLater()
+
+        self.dialog = dialog
+        dialog.finished.connect(done)
+        dialog.open()
+
+    def add_plug(self) -> None:
+        dialog = AddPlugDialog(self, self._look, self.desk.draft)
 
         def accepted() -> None:
             form = dialog.form
@@ -243,8 +260,7 @@ class PatternPage(QWidget):
                 self.canvas.setFocus()
 
         dialog.accepted.connect(accepted)
-        dialog.finished.connect(done)
-        dialog.open()
+        self._ask(dialog)
 
     def _plug(self) -> Connector | None:
         return next((p for p in self.desk.draft.plugs if p.name == self.hand.plug), None)

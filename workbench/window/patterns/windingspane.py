@@ -29,8 +29,9 @@ class WindingsPane(QWidget):
     joined = Signal()
 
     def __init__(
-        self, look: Look, desk: PatternDesk, picked: Callable[[], tuple[str, ...]], point: Callable[[str], None]
-    ) -> None:
+        self, look: Look, desk: PatternDesk, picked: Callable[[], tuple[str, ...]], point: Callable[[str], None],
+        from_unit: Callable[[], None],
+    ) -> None:  # fmt: skip
         super().__init__()
         self.source = label("", "quiet", wrap=True)
         self._desk, self._picked, self._point = desk, picked, point
@@ -40,6 +41,7 @@ class WindingsPane(QWidget):
         self.winding = button("Winding", self.add_winding, key="Ctrl+Shift+W", tip="Between the two nodes in hand")
         self.link = button("Link", self.add_link, key="Ctrl+Shift+L", tip="A plain wire between them")
         self.point = button("Inner point", self._add_point, key="Ctrl+Shift+I", tip="A node that no pin reaches")
+        self.unit = button("Ohms from a unit", from_unit, key="Ctrl+Shift+U", tip="Known good, read on these pins")
         self.diode = button("Diode", self.add_diode, key="Ctrl+Shift+D", tip="Between them; it has no ohms")
         self.electronics = button(
             "Electronics", self.add_electronics, key="Ctrl+Shift+E", tip="Between them; it has no ohms"
@@ -93,6 +95,7 @@ class WindingsPane(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(look.sizes.px(6))
         column.addWidget(self.rows, 1)
+        column.addWidget(self.unit)
         column.addLayout(self.form)
         column.addWidget(self.trouble)
         column.addLayout(row_of(self.drop, self.apply))
