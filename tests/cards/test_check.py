@@ -137,8 +137,9 @@ def test_a_cards_text_reads_back_however_it_is_typed(tag, sheet, bits, lower) ->
     code = "".join(ALPHABET[bits >> 5 * i & 31] for i in reversed(range(10)))
     text = card_text(tag, sheet, code)
     head, _, tail = text.rpartition(f" {tag} ")
-    typed = f"{head.lower() if lower else head} {tag} {tail.lower() if lower else tail}"
-    typed = typed.replace("plugface", "Plugface")
+    if lower:
+        head, tail = head.lower().replace("plugface", "Plugface"), tail.lower()
+    typed = f"{head} {tag} {tail}"
     assert read_card(typed) == Scanned(tag, sheet, code)
 
 

@@ -13,7 +13,7 @@ from tests.sitting.pasts import past_sheet
 from workbench.drafting import plugs, windings
 from workbench.drafting.draft import Draft
 from workbench.drafting.prove import Proof, Weight
-from workbench.records import KeptDraft, PatternRevision, new_id
+from workbench.records import KeptDraft, PatternRevision, Strike, new_id
 from workbench.sitting.draftkeep import KIND, Left, left_in
 from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.say import Tone
@@ -206,6 +206,11 @@ def test_the_ohms_of_a_unit_known_good_are_taken_over() -> None:
     assert made.draft.windings[0].band_from == f"one unit known good, {file.unit.tag}"
     assert made.said is not None
     assert made.said.sentence.startswith(f"Taken over from {file.unit.tag}: low-speed coil, high-speed coil, lighting.")
+    struck = replace(sheet.readings[0], strike=Strike(new_id(), sheet.readings[0].id, "probe slipped", AT))
+    slip = replace(struck, reading=replace(struck.reading, ohms=9.0))
+    made.edit(lambda _: bare)
+    made.take_ohms(replace(file, readings=(slip, *sheet.readings)))
+    assert {w.name: w.ohms for w in made.draft.windings} == ohms  # what was struck out counts no more
     made.take_ohms(file)  # nothing read
     assert made.said.tone is Tone.REFUSES
     some = tuple(k for k in sheet.readings if k.reading.pair == Pair("P.1", "P.2"))

@@ -280,8 +280,8 @@ def test_a_pane_shows_its_last_button_without_a_scroll_bar_of_its_own(
     last = (shown.page.plugs.drop_pin, shown.page.windings.apply, shown.page.coils.take, shown.page.checks.anew)
     for at, button in enumerate(last):
         shown.page.see(at)
-        QApplication.processEvents()
-        assert shown.page.stack.currentWidget().verticalScrollBar().maximum() == 0, at  # type: ignore[attr-defined]
+        bar = shown.page.stack.currentWidget().verticalScrollBar()  # type: ignore[attr-defined]
+        qtbot.waitUntil(lambda bar=bar: bar.maximum() == 0)  # type: ignore[misc]
         assert button.visibleRegion().boundingRect().height() > 0 or scale > 1
 
 
