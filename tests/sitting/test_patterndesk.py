@@ -206,10 +206,10 @@ def test_the_ohms_of_a_unit_known_good_are_taken_over() -> None:
     assert made.draft.windings[0].band_from == f"one unit known good, {file.unit.tag}"
     assert made.said is not None
     assert made.said.sentence.startswith(f"Taken over from {file.unit.tag}: low-speed coil, high-speed coil, lighting.")
-    struck = replace(sheet.readings[0], strike=Strike(new_id(), sheet.readings[0].id, "probe slipped", AT))
-    slip = replace(struck, reading=replace(struck.reading, ohms=9.0))
+    one = next(k for k in sheet.readings if k.reading.pair == Pair("P.1", "P.2"))
+    slip = replace(one, strike=Strike(new_id(), one.id, "probe slipped", AT), reading=replace(one.reading, ohms=9.0))
     made.edit(lambda _: bare)
-    made.take_ohms(replace(file, readings=(slip, *sheet.readings)))
+    made.take_ohms(replace(file, readings=(*sheet.readings, slip)))
     assert {w.name: w.ohms for w in made.draft.windings} == ohms  # what was struck out counts no more
     made.take_ohms(file)  # nothing read
     assert made.said.tone is Tone.REFUSES
