@@ -211,6 +211,7 @@ def test_the_ohms_of_a_unit_known_good_are_taken_over() -> None:
     made.edit(lambda _: bare)
     made.take_ohms(replace(file, readings=(*sheet.readings, slip)))
     assert {w.name: w.ohms for w in made.draft.windings} == ohms  # what was struck out counts no more
+    assert "contradict" not in made.said.sentence
     made.take_ohms(file)  # nothing read
     assert made.said.tone is Tone.REFUSES
     some = tuple(k for k in sheet.readings if k.reading.pair == Pair("P.1", "P.2"))
