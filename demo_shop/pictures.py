@@ -29,6 +29,7 @@ from workbench.window.rewind.wirepage import WirePage
 
 SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
 SECONDS = 20
+LAYOUTS = 4  # panels in panels
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,8 +269,9 @@ def wait_for(app: QApplication, done: Callable[[], bool]) -> None:
 
 
 def save(widget: QWidget, path: Path, ratio: int) -> None:
-    # what the last act changed is laid out before it is drawn
-    QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
+    # what the last act changed is laid out before it is drawn, and what that changed in its turn
+    for _ in range(LAYOUTS):
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
     image = QImage(widget.size() * ratio, QImage.Format.Format_RGB32)
     image.setDevicePixelRatio(ratio)
     painter = QPainter(image)

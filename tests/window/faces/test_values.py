@@ -114,3 +114,53 @@ def test_of_two_equal_lines_the_second_value_gives_way() -> None:
     assert none is None
     assert QRectF(first.x, first.y, 40, 14).intersects(QRectF(second.x, second.y, 40, 14)) is False
     assert place_labels([Wanted(line, 400, 14)], ground) == [None]
+
+
+def away(box: QRectF | Box, line: Route) -> float:
+    """From the middle of a value to a line's nearest point."""
+    x, y = (box.x, box.y) if isinstance(box, Box) else (box.x(), box.y())
+    w, h = (box.width, box.height) if isinstance(box, Box) else (box.width(), box.height())
+    points = line.points(100)
+    return float(np.hypot(points[:, 0] - x - w / 2, points[:, 1] - y - h / 2).min())
+
+
+def test_a_long_name_lies_across_its_own_line_rather_than_by_another() -> None:
+    """Two lines that meet in one pin, a wall at the left: beside its own line the first has no room."""
+    steep, flat = Route((90, 20), (80, 40), (70, 60), (60, 80)), Route((60, 80), (90, 60), (130, 30), (170, 20))
+    ground = Ground(Box(0, 0, 400, 100), ((90, 0), (190, 0), (50, 100)), 14, (), np.empty((0, 2)))
+    first, second = place_labels([Wanted(steep, 74, 14), Wanted(flat, 74, 14)], ground)
+    assert first is not None
+    assert second is not None
+    assert away(first, steep) < away(first, flat)
+    assert away(second, flat) < away(second, steep)
+
+
+def test_a_name_across_a_line_leaves_as_much_of_it_in_sight() -> None:
+    upright = Route((0, 0), (0, 20), (0, 40), (0, 60))
+    narrow = Ground(Box(-40, -20, 80, 100), (), 10, (), np.empty((0, 2)))
+    (across,) = place_labels([Wanted(upright, 70, 14)], narrow)
+    assert across is not None
+    assert away(across, upright) < 1
+    short = Route((0, 0), (0, 15), (0, 30), (0, 44))
+    (none,) = place_labels([Wanted(short, 70, 14)], replace(narrow, bounds=Box(-40, -2, 80, 48)))
+    assert none is None or away(none, short) >= 1
+
+
+def test_a_long_name_stands_no_further_off_than_a_number() -> None:
+    """A share of its own width would put it far away, where it is nobody's."""
+    upright = Route((0, 0), (0, 20), (0, 40), (0, 60))
+    ground = Ground(Box(-400, -100, 800, 300), (), 10, (), np.array([(x, 30.0) for x in range(20, 90)]))
+    (name,) = place_labels([Wanted(upright, 130, 14)], ground)
+    assert name is not None
+    assert away(name, upright) < 80
+
+
+def test_a_name_has_its_whole_height(dressed: QApplication, qtbot: QtBot) -> None:
+    face = FaceView()
+    qtbot.addWidget(face)
+    face.resize(640, 440)
+    boxes = {}
+    for text in ("lighting", "155"):
+        face.set_state(FaceState(face_plan(ROUND_4), (Mark("D.1", "D.2", text),)))
+        ((_, boxes[text]),) = face.values
+    assert boxes["lighting"].height() > boxes["155"].height()

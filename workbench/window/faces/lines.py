@@ -130,7 +130,7 @@ def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints, before: Lines | N
     metrics = QFontMetricsF(p.label)
     texts = [_text(m, stage) for m, _ in shown]
     wanted = [
-        Wanted(r, metrics.horizontalAdvance(text) + 5 if text else 0, metrics.ascent() + 2)
+        Wanted(r, metrics.horizontalAdvance(text) + 5 if text else 0, _height(metrics, text))
         for text, (_, r) in zip(texts, shown, strict=True)
     ]
     crosses = [Box(x - 9, y - 9, 18, 18) for m, r in shown if m.tone is Tone.OUT for x, y in (r.at(0.5),)]
@@ -174,6 +174,11 @@ def region_of(strokes: Sequence[Stroke]) -> QRegion:
             piece = QRectF(a, b).normalized().adjusted(-reach, -reach, reach, reach)
             region = region.united(QRegion(piece.toAlignedRect()))
     return region
+
+
+def _height(metrics: QFontMetricsF, text: str) -> float:
+    """Tight about a number; a name has letters that reach below the line."""
+    return metrics.ascent() + (metrics.descent() if any(c.isalpha() for c in text) else 2)
 
 
 def _ground(stage: Stage, crosses: list[Box]) -> Ground:

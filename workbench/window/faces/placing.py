@@ -11,6 +11,8 @@ from workbench.window.faces.routes import Point, Points, Route
 
 _ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 1.0)
 _AWAY = (1.0, 1.2, 1.45, 1.75, 2.1, 2.6)
+# what a value across its own line is worse by than one beside it
+ACROSS = 2.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,35 +69,42 @@ def _still_free(kept: Sequence[Box | None], traces: Sequence[Points], taken: Seq
 
 def _best(w: Wanted, own: Points, others: Points, ground: Ground, placed: Sequence[Box]) -> Box | None:
     best: tuple[float, Box] | None = None
-    for near, box in sorted(_candidates(w), key=lambda c: c[0]):
+    for near, box, across in sorted(_candidates(w, ground.radius), key=lambda c: c[0]):
         if best is not None and near >= best[0]:
             break
         if not _free(box, ground, placed):
             continue
-        cost = near + 3 * _inside(box, ground.edges) + 5 * _inside(box, own)
+        cost = near + 3 * _inside(box, ground.edges) + (0 if across else 5 * _inside(box, own))
         if best is None or cost < best[0]:
-            cost += 4 * _inside(box, others)
-            # beside another line it would be read as that one's
-            cost += 2 * (_distance(box, others) < _distance(box, own))
+            # on another line or beside it, it would be read as that one's
+            cost += 8 * _inside(box, others)
+            cost += 5 * (_distance(box, others) < _distance(box, own))
         if best is None or cost < best[0]:
             best = (cost, box)
     return best[1] if best else None
 
 
-def _candidates(w: Wanted) -> Iterator[tuple[float, Box]]:
-    """With how far each is from the best place there could be."""
+def _candidates(w: Wanted, radius: float) -> Iterator[tuple[float, Box, bool]]:
+    """With how far each is from the best place there could be, and whether it lies across its own line."""
+    (ax, ay), (bx, by) = w.route.at(0.0), w.route.at(1.0)
+    long = math.hypot(bx - ax, by - ay) - 2 * radius
     for t in _ALONG:
         (x0, y0), (x1, y1), (x, y) = w.route.at(t - 0.04), w.route.at(t + 0.04), w.route.at(t)
         length = math.hypot(x1 - x0, y1 - y0) or 1.0
         nx, ny = (y1 - y0) / length, -(x1 - x0) / length
         if ny > 0:
             nx, ny = -nx, -ny
+        off = 5 * abs(t - 0.5)
+        # across: as much of the line as it hides must stay in sight
+        if long > 2 * min(w.width / max(abs(ny), 1e-9), w.height / max(abs(nx), 1e-9)):
+            yield off + ACROSS, Box(x - w.width / 2, y - w.height / 2, w.width, w.height), True
         away = abs(nx) * w.width / 2 + abs(ny) * w.height / 2 + w.height * 0.25
         for side, extra in ((1, 0.0), (-1, 0.3)):
             for far in _AWAY:
                 cx, cy = x + side * nx * away * far, y + side * ny * away * far
-                near = 5 * abs(t - 0.5) + extra + 1.6 * (far - 1)
-                yield near, Box(cx - w.width / 2, cy - w.height / 2, w.width, w.height)
+                # of a long text the same share is more px
+                near = off + extra + 1.6 * (far - 1) * max(1.0, away / (1.5 * w.height))
+                yield near, Box(cx - w.width / 2, cy - w.height / 2, w.width, w.height), False
 
 
 def _free(box: Box, ground: Ground, placed: Sequence[Box]) -> bool:

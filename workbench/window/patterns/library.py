@@ -62,8 +62,8 @@ class LibraryPage(QWidget):
         self.count = panel.aside
         panel.body.addWidget(self.search)
         panel.body.addWidget(self.rows, 1)
-        panel.body.addLayout(row_of(self.drop, self.bands, self.open))
         panel.body.addWidget(self.said)
+        panel.body.addLayout(row_of(self.drop, self.bands, self.open))
         panel.setMinimumHeight(look.sizes.px(360))
         self.past.setMinimumHeight(look.sizes.px(420))
         inner = QWidget()

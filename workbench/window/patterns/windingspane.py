@@ -53,6 +53,8 @@ class WindingsPane(QWidget):
         joins.addWidget(self.hint)
         joins.addLayout(row_of(self.winding, self.link, self.diode, self.electronics, self.point))
         self.rows = RowList(look, "Windings and links")
+        # what the form leaves, so that a refusal below it has room
+        self.rows.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.rows.selectionModel().selectionChanged.connect(lambda *_: self._chosen())
         self.name, self.word, self.wire = QLineEdit(), QLineEdit(), QLineEdit()
         self.kind = _choices([KIND_WORDS[k] for k in Kind])
