@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from tests.sitting.plugs import ALL, INLINE_3, ROUND_4, STAGGERED_5, THREE_ROWS_12, TWO_ROWS_6
+from workbench.exchange.starters import starter_revisions
 from workbench.sitting.faceplan import Box, View, face_plan
 from workbench.stator.pattern import Connector
 from workbench.window.faces.faceview import FaceView
@@ -116,23 +117,46 @@ def test_of_two_equal_lines_the_second_value_gives_way() -> None:
     assert place_labels([Wanted(line, 400, 14)], ground) == [None]
 
 
-def away(box: QRectF | Box, line: Route) -> float:
-    """From the middle of a value to a line's nearest point."""
-    x, y = (box.x, box.y) if isinstance(box, Box) else (box.x(), box.y())
-    w, h = (box.width, box.height) if isinstance(box, Box) else (box.width(), box.height())
+STARTERS = starter_revisions()
+
+
+def gap(box: QRectF, line: Route) -> float:
+    """From a value's edge to a line's nearest point."""
     points = line.points(100)
-    return float(np.hypot(points[:, 0] - x - w / 2, points[:, 1] - y - h / 2).min())
+    dx = np.maximum(np.maximum(box.x() - points[:, 0], points[:, 0] - box.right()), 0)
+    dy = np.maximum(np.maximum(box.y() - points[:, 1], points[:, 1] - box.bottom()), 0)
+    return float(np.hypot(dx, dy).min())
 
 
-def test_a_long_name_lies_across_its_own_line_rather_than_by_another() -> None:
-    """Two lines that meet in one pin, a wall at the left: beside its own line the first has no room."""
-    steep, flat = Route((90, 20), (80, 40), (70, 60), (60, 80)), Route((60, 80), (90, 60), (130, 30), (170, 20))
-    ground = Ground(Box(0, 0, 400, 100), ((90, 0), (190, 0), (50, 100)), 14, (), np.empty((0, 2)))
-    first, second = place_labels([Wanted(steep, 74, 14), Wanted(flat, 74, 14)], ground)
-    assert first is not None
-    assert second is not None
-    assert away(first, steep) < away(first, flat)
-    assert away(second, flat) < away(second, steep)
+def away(box: Box, line: Route) -> float:
+    """From the middle of a value to a line's nearest point."""
+    points = line.points(100)
+    return float(np.hypot(points[:, 0] - box.x - box.width / 2, points[:, 1] - box.y - box.height / 2).min())
+
+
+@pytest.mark.parametrize("size", [(624, 460), (400, 300), (900, 600)])
+def test_a_windings_name_stands_by_its_own_line(dressed: QApplication, qtbot: QtBot, size: tuple[int, int]) -> None:
+    """On every pattern that ships: beside or across its own line, or left out; never off by itself nearer another."""
+    named, left_out = 0, 0
+    for pattern in STARTERS:
+        plans = tuple(face_plan(c) for c in pattern.connectors)
+        face = FaceView()
+        qtbot.addWidget(face)
+        face.resize(*size)
+        together = plans if len(plans) > 1 and face.fits(plans, face.size()) else ()
+        nodes = {s.node for p in together or plans[:1] for s in p.spots}
+        edges = [e for e in (*pattern.windings, *pattern.links) if nodes & {e.start, e.finish}]
+        face.set_state(FaceState(plans[0], tuple(Mark(e.start, e.finish, e.name) for e in edges), beside=together))
+        lines = face.routes
+        shown = dict(face.values)
+        left_out += len(lines) - len(shown)
+        for text, box in shown.items():
+            own = next(line for m, line in lines.items() if text.startswith(m.text))
+            others = [line for m, line in lines.items() if not text.startswith(m.text)]
+            named += 1
+            if others and min(gap(box, o) for o in others) < gap(box, own):
+                assert gap(box, own) < 0.7 * box.height(), (pattern.name, text)
+    assert left_out < named
 
 
 def test_a_name_across_a_line_leaves_as_much_of_it_in_sight() -> None:
@@ -148,11 +172,20 @@ def test_a_name_across_a_line_leaves_as_much_of_it_in_sight() -> None:
 
 def test_a_long_name_stands_no_further_off_than_a_number() -> None:
     """A share of its own width would put it far away, where it is nobody's."""
-    upright = Route((0, 0), (0, 20), (0, 40), (0, 60))
-    ground = Ground(Box(-400, -100, 800, 300), (), 10, (), np.array([(x, 30.0) for x in range(20, 90)]))
-    (name,) = place_labels([Wanted(upright, 130, 14)], ground)
+    upright = Route((0, 0), (0, 30), (0, 60), (0, 90))
+    wall = np.array([(x, y) for x in (-30.0, 30.0) for y in range(-50, 150)])
+    (name,) = place_labels([Wanted(upright, 130, 14)], Ground(Box(-400, -100, 800, 300), (), 30, (), wall))
     assert name is not None
-    assert away(name, upright) < 80
+    assert away(name, upright) < 100
+
+
+def test_only_the_pair_in_hand_has_its_value_where_it_may_be_read_as_anothers() -> None:
+    own, other = Route((0, 0), (0, 10), (0, 20), (0, 30)), Route((60, -40), (60, 0), (60, 40), (60, 80))
+    ground = Ground(Box(30, -40, 80, 120), (), 5, (), np.empty((0, 2)))
+    _, strayed = place_labels([Wanted(other, 0, 14), Wanted(own, 40, 14)], ground)
+    assert strayed is None
+    _, placed = place_labels([Wanted(other, 0, 14), Wanted(own, 40, 14, must=True)], ground)
+    assert placed is not None
 
 
 def test_a_name_has_its_whole_height(dressed: QApplication, qtbot: QtBot) -> None:

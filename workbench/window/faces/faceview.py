@@ -24,6 +24,7 @@ from workbench.window.faces.nodes import Nodes
 from workbench.window.faces.paints import Paints, paints
 from workbench.window.faces.plugtitle import PlugTitle
 from workbench.window.faces.pulse import Pulse
+from workbench.window.faces.routes import Route
 from workbench.window.faces.sift import Sifted, sift
 from workbench.window.faces.stage import free_corner, make_stage, ticks
 from workbench.window.faces.state import FaceState, Mark
@@ -126,6 +127,11 @@ class FaceView(QWidget):
     def values(self) -> tuple[tuple[str, QRectF], ...]:
         """The values that found room, with their boxes in px."""
         return tuple((label.text, label.box) for label in self._lines.labels)
+
+    @property
+    def routes(self) -> dict[Mark, Route]:
+        """The way of each line, in px."""
+        return {m: d.route for m, d in self._lines.drawn.items()}
 
     @property
     def drawn(self) -> tuple[Mark, ...]:

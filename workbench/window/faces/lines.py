@@ -130,8 +130,8 @@ def draw_lines(marks: Sequence[Mark], stage: Stage, p: Paints, before: Lines | N
     metrics = QFontMetricsF(p.label)
     texts = [_text(m, stage) for m, _ in shown]
     wanted = [
-        Wanted(r, metrics.horizontalAdvance(text) + 5 if text else 0, _height(metrics, text))
-        for text, (_, r) in zip(texts, shown, strict=True)
+        Wanted(r, metrics.horizontalAdvance(text) + 5 if text else 0, _height(metrics, text), m.chosen)
+        for text, (m, r) in zip(texts, shown, strict=True)
     ]
     crosses = [Box(x - 9, y - 9, 18, 18) for m, r in shown if m.tone is Tone.OUT for x, y in (r.at(0.5),)]
     kept = [

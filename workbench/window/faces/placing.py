@@ -13,15 +13,21 @@ _ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 1.0)
 _AWAY = (1.0, 1.2, 1.45, 1.75, 2.1, 2.6)
 # what a value across its own line is worse by than one beside it
 ACROSS = 2.5
+# heights from its own line at which a value nearer to another's is rather left out
+STRAYED = 0.6
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A value to be placed beside its route: the size of its text, no width where there is none."""
+    """A value to be placed beside its route: the size of its text, no width where there is none.
+
+    `must`: the pair's in hand, to be placed even where it might be read as another line's.
+    """
 
     route: Route
     width: float
     height: float
+    must: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +44,9 @@ class Ground:
 def place_labels(wanted: Sequence[Wanted], ground: Ground, kept: Sequence[Box | None] = ()) -> list[Box | None]:
     """A box for each value, clear of cavities, taken boxes and earlier values; of lines and edges where that can be.
 
-    None where there is no room: the triangle of all pairs still has the value. `kept` are boxes of values placed
-    before, which stay unless something new lies on them, or leaves the first value without room.
+    None where there is no room, or only where it would be read as another line's: the triangle of all pairs still has
+    the value. `kept` are boxes of values placed before, which stay unless something new lies on them, or leaves the
+    first value without room.
     """
     placed = list(ground.taken)
     traces = [w.route.points(48) for w in wanted]
@@ -77,8 +84,13 @@ def _best(w: Wanted, own: Points, others: Points, ground: Ground, placed: Sequen
         cost = near + 3 * _inside(box, ground.edges) + (0 if across else 5 * _inside(box, own))
         if best is None or cost < best[0]:
             # on another line or beside it, it would be read as that one's
-            cost += 8 * _inside(box, others)
-            cost += 5 * (_distance(box, others) < _distance(box, own))
+            on = _inside(box, others)
+            to_own, to_others = _distance(box, own), _distance(box, others)
+            theirs = to_others < to_own
+            strayed = theirs and (_gap(box, own) > STRAYED * w.height or (on and 4 * to_others < to_own))
+            if strayed and not w.must:
+                continue
+            cost += 8 * on + 5 * theirs
         if best is None or cost < best[0]:
             best = (cost, box)
     return best[1] if best else None
@@ -135,6 +147,14 @@ def _distance(box: Box, points: Points) -> float:
     dx = points[:, 0] - (box.x + box.width / 2)
     dy = points[:, 1] - (box.y + box.height / 2)
     return float((dx * dx + dy * dy).min())
+
+
+def _gap(box: Box, points: Points) -> float:
+    """From the edge of the box to the nearest point."""
+    x, y = points[:, 0], points[:, 1]
+    dx = np.maximum(np.maximum(box.x - x, x - box.x - box.width), 0.0)
+    dy = np.maximum(np.maximum(box.y - y, y - box.y - box.height), 0.0)
+    return float(np.hypot(dx, dy).min())
 
 
 def _inside(box: Box, points: Points) -> bool:
