@@ -170,13 +170,33 @@ def test_a_name_across_a_line_leaves_as_much_of_it_in_sight() -> None:
     assert none is None or away(none, short) >= 1
 
 
+def test_a_name_lies_across_its_line_rather_than_across_an_edge() -> None:
+    upright = Route((0, 0), (0, 30), (0, 60), (0, 90))
+    wall = np.array([(x, y) for x in (-80.0, 80.0) for y in range(-50, 150)])
+    (name,) = place_labels([Wanted(upright, 130, 14)], Ground(Box(-400, -100, 800, 300), (), 10, (), wall))
+    assert name is not None
+    assert away(name, upright) < 1
+
+
 def test_a_long_name_stands_no_further_off_than_a_number() -> None:
     """A share of its own width would put it far away, where it is nobody's."""
     upright = Route((0, 0), (0, 30), (0, 60), (0, 90))
-    wall = np.array([(x, y) for x in (-30.0, 30.0) for y in range(-50, 150)])
-    (name,) = place_labels([Wanted(upright, 130, 14)], Ground(Box(-400, -100, 800, 300), (), 30, (), wall))
+    wall = np.array([(x, y) for x in (-60.0, 60.0) for y in range(-50, 150)])
+    # cavities so big that too little of the line is left to lie across it
+    (name,) = place_labels([Wanted(upright, 130, 14)], Ground(Box(-400, -100, 800, 300), (), 40, (), wall))
     assert name is not None
     assert away(name, upright) < 100
+
+
+def test_of_two_sides_the_one_without_another_line_is_taken() -> None:
+    own, other = Route((0, 0), (50, 0), (100, 0), (150, 0)), Route((0, -19), (50, -19), (100, -19), (150, -19))
+    ground = Ground(Box(-50, -100, 300, 200), (), 10, (), np.empty((0, 2)))
+    _, alone = place_labels([Wanted(other, 0, 14), Wanted(own, 40, 14)], ground)
+    assert alone is not None
+    assert alone.y > 0
+    (first,) = place_labels([Wanted(own, 40, 14)], ground)
+    assert first is not None
+    assert first.y < 0
 
 
 def test_only_the_pair_in_hand_has_its_value_where_it_may_be_read_as_anothers() -> None:
@@ -186,6 +206,19 @@ def test_only_the_pair_in_hand_has_its_value_where_it_may_be_read_as_anothers() 
     assert strayed is None
     _, placed = place_labels([Wanted(other, 0, 14), Wanted(own, 40, 14, must=True)], ground)
     assert placed is not None
+
+
+def test_a_name_left_out_is_shown_once_its_pair_is_in_hand(dressed: QApplication, qtbot: QtBot) -> None:
+    pattern = next(p for p in STARTERS if p.name == "charging groups jumpered in parallel")
+    plan = face_plan(pattern.connectors[0])
+    marks = tuple(Mark(e.start, e.finish, e.name) for e in (*pattern.windings, *pattern.links))
+    face = FaceView()
+    qtbot.addWidget(face)
+    face.resize(400, 300)
+    face.set_state(FaceState(plan, marks))
+    (out,) = (m for m in marks if m.text not in dict(face.values))
+    face.set_state(FaceState(plan, tuple(replace(m, chosen=m is out) for m in marks)))
+    assert out.text in dict(face.values)
 
 
 def test_a_name_has_its_whole_height(dressed: QApplication, qtbot: QtBot) -> None:
