@@ -107,6 +107,12 @@ class Shop:
     ) -> Future[KeptReading]:
         return self._at.write(lambda s: queries.sheets.keep_reading(s, kept), then, failed)
 
+    def keep_readings(
+        self, kept: Sequence[KeptReading], then: Then[tuple[KeptReading, ...]] = None, failed: Failed = None
+    ) -> Future[tuple[KeptReading, ...]]:
+        """All of them or none."""
+        return self._at.write(lambda s: tuple(queries.sheets.keep_reading(s, k) for k in kept), then, failed)
+
     def strike(self, struck: Strike, then: Then[Strike] = None, failed: Failed = None) -> Future[Strike]:
         return self._at.write(lambda s: queries.sheets.strike(s, struck), then, failed)
 

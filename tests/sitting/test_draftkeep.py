@@ -19,22 +19,22 @@ def keep(*, at_once: bool) -> tuple[DraftKeep, Records, list[str]]:
 def test_one_dropped_on_its_way_is_dropped_behind_itself_and_stays_dropped() -> None:
     """It was saved as a revision before the store had answered for the draft."""
     made, records, _ = keep(at_once=False)
-    made.keep(TWO, None)
-    made.keep(wired(), None)  # waits for its turn
+    made.keep("a draft", lambda: body_of(TWO, None))
+    made.keep("a draft", lambda: body_of(wired(), None))  # waits for its turn
     made.drop()
     (sent,) = records.of("keep")
     assert [d.id for d in records.of("drop")] == [sent.id]
     records.answer("keep")
     assert len(records.of("keep")) == 1  # what waited went with it
     assert not made.busy
-    made.keep(TWO, None)
+    made.keep("a draft", lambda: body_of(TWO, None))
     assert records.of("keep")[1].id != sent.id
 
 
 def test_what_can_not_be_kept_says_so_and_the_next_one_is_tried() -> None:
     made, records, said = keep(at_once=False)
-    made.keep(TWO, None)
-    made.keep(wired(), None)
+    made.keep("a draft", lambda: body_of(TWO, None))
+    made.keep("a draft", lambda: body_of(wired(), None))
     failed = records.asked[0][3]
     assert failed is not None
     failed(OSError("The disk is full."))
@@ -44,15 +44,15 @@ def test_what_can_not_be_kept_says_so_and_the_next_one_is_tried() -> None:
     failed(OSError("The disk is full."))
     assert said == ["What was drawn is not kept yet. The disk is full."]
     assert made.lost
-    made.keep(wired(), None)
+    made.keep("a draft", lambda: body_of(wired(), None))
     records.answer("keep")
     assert not made.lost
 
 
 def test_what_is_kept_is_what_is_read() -> None:
     made, records, _ = keep(at_once=True)
-    made.keep(wired(), BASE)
-    made.keep(TWO, None)
+    made.keep("a draft", lambda: body_of(wired(), BASE))
+    made.keep("a draft", lambda: body_of(TWO, None))
     first, second = records.of("keep")
     assert left_in(first) == Left(wired(), BASE.pattern_id, BASE.id)
     assert left_in(second) == Left(TWO)
@@ -64,7 +64,7 @@ def test_what_is_kept_is_what_is_read() -> None:
 )
 def test_a_body_that_was_never_written_is_refused(body: str) -> None:
     made, records, _ = keep(at_once=True)
-    made.keep(TWO, None)
+    made.keep("a draft", lambda: body_of(TWO, None))
     kept: KeptDraft = records.of("keep")[0]
     with pytest.raises(FieldError):
         left_in(replace(kept, body=body))

@@ -14,7 +14,7 @@ from workbench.sitting.say import Said
 from workbench.sitting.steps import Step
 from workbench.stator.expect import Expectations
 from workbench.stator.judge import JudgedSheet, Row
-from workbench.stator.pattern import Pair, Pattern
+from workbench.stator.pattern import Connector, Pair, Pattern
 from workbench.stator.sheet import Sheet
 
 
@@ -49,6 +49,15 @@ class BenchFacts:
     @property
     def pattern(self) -> Pattern:
         return self.revision.pattern
+
+    @property
+    def connectors(self) -> tuple[Connector, ...]:
+        """Its plugs."""
+        return self.pattern.connectors
+
+    def same(self, one: Pair, other: Pair) -> bool:
+        """Whether two pairs are one reading."""
+        return self.expectations.same(one, other)
 
     @property
     def expectations(self) -> Expectations:

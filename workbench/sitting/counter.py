@@ -20,6 +20,7 @@ from workbench.records import (
     new_id,
     now,
 )
+from workbench.sitting.carried import Carried
 from workbench.sitting.keeper import Failed, Then
 from workbench.sitting.say import Said, Tone
 from workbench.sitting.scanned import look_up, scan
@@ -86,6 +87,7 @@ class Counter:
         self.meters: tuple[NamedMeter, ...] = ()
         self.suggested = ""
         self.last_meter: UUID | None = None
+        self.carried: Carried | None = None  # read of a part without papers, before it is booked in
         self.text = ""
         self._beginning = False  # a new sheet of the unit on the bench is on its way
         self.said: Said | None = None
@@ -173,9 +175,18 @@ class Counter:
                 return
             assert form.revision is not None
             unit = Unit(new_id(), tag, form.label.strip(), form.revision.pattern_id, now())
-            self._open_job(unit, form.complaint.strip(), form.revision, form.seen.strip(), tag_it=tag_it)
+            carried = self.carried if self.carried is not None and self.carried.fits(form.revision) else None
+            self._open_job(
+                unit, form.complaint.strip(), form.revision, form.seen.strip(), tag_it=tag_it, carried=carried
+            )
 
         self._records.unit_by_tag(tag, known, self._failed)
+
+    def carry(self, carried: Carried | None) -> None:
+        """What was read of a part without papers, to come onto its sheet once it is booked in; None: it stays."""
+        self.carried = carried
+        self.said = None
+        self.on_change()
 
     def again(self, file: BenchFile, complaint: str, failed: Failed | None = None) -> None:
         """The unit came back: a new job and a new sheet on the pattern as it is now. `failed` hears why it was not."""
@@ -238,25 +249,35 @@ class Counter:
 
     def _open_job(
         self, unit: Unit, complaint: str, revision: PatternRevision, seen: str = "", *, tag_it: bool = False,
-        failed: Failed | None = None,
+        carried: Carried | None = None, failed: Failed | None = None,
     ) -> None:  # fmt: skip
         job = Job(new_id(), unit.id, 0, complaint, now(), seen)
 
         def booked(kept: tuple[Unit, Job]) -> None:
-            head = _head(kept[1], revision, meter=self.usual_meter())
-            self._begin(*kept, revision, head, tag_it=tag_it, failed=failed)
+            head = carried.head(kept[1], revision) if carried else _head(kept[1], revision, meter=self.usual_meter())
+            self._begin(*kept, revision, head, tag_it=tag_it, carried=carried, failed=failed)
 
         self._records.book(unit, job, booked, failed or self._failed)
 
     def _begin(
         self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, repairs: tuple[Repair, ...] = (), *,
-        tag_it: bool = False, failed: Failed | None = None,
+        tag_it: bool = False, carried: Carried | None = None, failed: Failed | None = None,
     ) -> None:  # fmt: skip
         def begun(kept: SheetHead) -> None:
+            self.last_meter = kept.meter_id
+            file = BenchFile(unit, job, revision, kept, (), None, repairs)
+            if carried is None:
+                arrive(file)
+                return
+            self.carried = None
+            carried.onto(file, arrive)
+
+        def arrive(file: BenchFile, remark: str = "") -> None:
             self.said = None
             self._beginning = False
-            self.last_meter = kept.meter_id
-            self.on_bench(BenchFile(unit, job, revision, kept, (), None, repairs))
+            self.on_bench(file)
+            if remark:
+                self.on_remark(unit, remark)
             if tag_it:
                 self.on_tag(unit)
 
@@ -282,14 +303,17 @@ def _head(
     job: Job, revision: PatternRevision, *, meter: NamedMeter | None = None, head: SheetHead | None = None
 ) -> SheetHead:
     """A fresh sheet: on the shop's first meter at room temperature, or as an earlier sheet was."""
-    source = TemperatureSource.ROOM
     if head is not None:
         return SheetHead(
             new_id(), job.id, revision.id, head.meter_id, head.meter_name, head.meter,
             head.conditions, head.source, head.meter_zeroed, None, now(),
         )  # fmt: skip
     assert meter is not None
+    return room_head(job.id, revision.id, meter)
+
+
+def room_head(job: UUID, revision: UUID, meter: NamedMeter) -> SheetHead:
+    """On this meter, in a part that is as warm as the room."""
+    source = TemperatureSource.ROOM
     conditions = Conditions(20.0, USUAL_CELSIUS_UNCERTAINTY[source], 0.2, 0.05)
-    return SheetHead(
-        new_id(), job.id, revision.id, meter.id, meter.name, meter.meter, conditions, source, False, None, now()
-    )
+    return SheetHead(new_id(), job, revision, meter.id, meter.name, meter.meter, conditions, source, False, None, now())

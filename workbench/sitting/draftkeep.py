@@ -1,4 +1,4 @@
-"""What is drawn at the pattern desk, kept at each step so that a pulled plug loses nothing."""
+"""What is worked on at a desk, kept at each step so that a pulled plug loses nothing."""
 
 import json
 from collections.abc import Callable
@@ -33,13 +33,18 @@ class Left:
 class DraftKeep:
     """One is on its way at a time, each from the version that is kept; the last state always comes through.
 
-    `failed`: hears the sentence of what kept it from being kept.
+    `failed`: hears the sentence of what kept it from being kept; `told` that what was handed in last is safe.
     """
 
-    def __init__(self, records: Records, kept: KeptDraft | None, failed: Callable[[str], None]) -> None:
-        self._records, self._kept, self._failed = records, kept, failed
+    def __init__(
+        self, records: Records, kept: KeptDraft | None, failed: Callable[[str], None], *, kind: str = KIND,
+        unkept: str = "What was drawn is not kept yet.", told: Callable[[], None] = lambda: None,
+    ) -> None:  # fmt: skip
+        """`kind`: which desk it lies on."""
+        self._unkept = unkept
+        self._records, self._kept, self._failed, self._kind, self._told = records, kept, failed, kind, told
         self._sent: KeptDraft | None = None
-        self._waiting: tuple[Draft, PatternRevision | None] | None = None
+        self._waiting: tuple[str, Callable[[], str]] | None = None
         self.lost = False
 
     @property
@@ -47,16 +52,21 @@ class DraftKeep:
         """Whether anything is on its way, or waits for its turn."""
         return self._sent is not None
 
-    def keep(self, draft: Draft, base: PatternRevision | None) -> None:
+    @property
+    def kept(self) -> KeptDraft | None:
+        """As it is in the store."""
+        return self._kept
+
+    def keep(self, title: str, body: Callable[[], str]) -> None:
+        """`body` is asked for when its turn has come, and not where a later state overtakes it."""
         if self._sent is not None:
-            self._waiting = draft, base
+            self._waiting = title, body
             return
-        body, title = body_of(draft, base), draft.name or "unnamed"
         moment = now()
         sent = (
-            KeptDraft(new_id(), KIND, title, body, moment, moment)
+            KeptDraft(new_id(), self._kind, title, body(), moment, moment)
             if self._kept is None
-            else replace(self._kept, title=title, body=body, changed_at=moment)
+            else replace(self._kept, title=title, body=body(), changed_at=moment)
         )
         self._sent = sent
 
@@ -67,6 +77,8 @@ class DraftKeep:
             waiting, self._waiting = self._waiting, None
             if waiting is not None:
                 self.keep(*waiting)
+            else:
+                self._told()
 
         def failed(e: Exception) -> None:
             if self._sent is not sent:
@@ -76,7 +88,7 @@ class DraftKeep:
             if waiting is not None:
                 self.keep(*waiting)
             else:
-                self._failed(f"What was drawn is not kept yet. {e}")
+                self._failed(f"{self._unkept} {e}")
 
         self._records.keep_draft(sent, then, failed)
 

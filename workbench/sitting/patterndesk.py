@@ -11,7 +11,7 @@ from workbench.drafting.history import History
 from workbench.drafting.prove import Proof, Weight, prove
 from workbench.draftwords import remark_short, remark_words
 from workbench.records import BenchFile, KeptDraft, PatternRevision
-from workbench.sitting.draftkeep import DraftKeep, left_in
+from workbench.sitting.draftkeep import DraftKeep, body_of, left_in
 from workbench.sitting.draftkeep import Records as DraftRecords
 from workbench.sitting.keeper import Failed
 from workbench.sitting.patternviews import missing
@@ -251,7 +251,7 @@ class PatternDesk:
     def try_again(self) -> None:
         """What could not be kept is sent once more."""
         self.refuse("What was drawn here last is not kept yet, and is tried again: nothing else was opened.")
-        self.keeping.keep(self.draft, self.base)
+        self._keep()
 
     def tell(self, sentence: str) -> None:
         self.said = Said(Tone.TELLS, sentence)
@@ -268,8 +268,12 @@ class PatternDesk:
         if history is not self.history:
             self.history = history
             self._prove()
-            self.keeping.keep(self.draft, self.base)
+            self._keep()
         self.on_change()
+
+    def _keep(self) -> None:
+        draft, base = self.draft, self.base
+        self.keeping.keep(draft.name or "unnamed", lambda: body_of(draft, base))
 
     def _prove(self) -> None:
         draft = self.draft

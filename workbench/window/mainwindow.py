@@ -25,6 +25,7 @@ from workbench.window.patterns.desk import PatternsDesk
 from workbench.window.rewind.desk import RewindDesk
 from workbench.window.settings import Liking
 from workbench.window.tones import Tones
+from workbench.window.which.desk import WhichDesk
 
 if TYPE_CHECKING:
     from workbench.window.bench.page import BenchPage
@@ -73,6 +74,7 @@ class MainWindow(QMainWindow):
         self.counter: CounterPage | None = None
         self.benches: BenchDesk | None = None
         self.patterns: PatternsDesk | None = None
+        self.which: WhichDesk | None = None
         self.dialog: QDialog | None = None
         self._trouble_page: QWidget | None = None
         self._opened = self._closed = False
@@ -105,6 +107,7 @@ class MainWindow(QMainWindow):
         )
         self.rewinds.to_bench = self.benches.back
         self.patterns = PatternsDesk(self, self.to_counter, lambda: counter.meters)
+        self.which = WhichDesk(self, counter, self.to_counter, self.patterns.begin_with)
         counter.refresh()
         self.odds.refresh()
         if self._start_tag:
@@ -114,8 +117,9 @@ class MainWindow(QMainWindow):
 
     def _counter_page(self, counter: Counter) -> CounterPage:
         page = CounterPage(
-            self.look, counter, self._shop_name, self.like, self.edit_meters, self.edit_odds, self.to_patterns
-        )
+            self.look, counter, self._shop_name, self.like, self.edit_meters, self.edit_odds, self.to_patterns,
+            self.to_which,
+        )  # fmt: skip
         page.liking.setVisible(self._relook is not None)
         self.stack.addWidget(page)
         return page
@@ -123,6 +127,10 @@ class MainWindow(QMainWindow):
     def to_patterns(self) -> None:
         assert self.patterns is not None
         self.patterns.open()
+
+    def to_which(self) -> None:
+        assert self.which is not None
+        self.which.open()
 
     def edit_meters(self) -> None:
         """The shop's meters; what was kept is offered at once."""
@@ -168,8 +176,9 @@ class MainWindow(QMainWindow):
         self.to_counter()
         self.drop(old)
         self.benches.clear()
-        if self.patterns is not None:
-            self.patterns.clear()
+        for desk in (self.patterns, self.which):
+            if desk is not None:
+                desk.clear()
 
     def _trouble(self, e: Exception) -> None:
         """The store can't be opened: say so, offer to try again."""
@@ -235,7 +244,7 @@ class MainWindow(QMainWindow):
     # ---- closing
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if self.patterns is not None and not self.patterns.may_leave():
+        if not all(desk is None or desk.may_leave() for desk in (self.patterns, self.which)):
             event.ignore()
             return
         if self.benches is not None and not (self.rewinds.may_leave() and self.benches.may_leave()):

@@ -7,6 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import TWO_COILS, bench_of
 from workbench.sitting.bench import Bench
+from workbench.sitting.views import face_lines
 from workbench.stator.pattern import Pair
 from workbench.window.bench.facepanel import FacePanel
 from workbench.window.faces.state import Standing
@@ -17,7 +18,7 @@ WIDE, NARROW = (660, 460), (400, 300)
 
 
 def panel_of(bench: Bench, qtbot: QtBot, size: tuple[int, int] = WIDE, scale: float = 1.0) -> FacePanel:
-    panel = FacePanel(Look(LIGHT, Sizes(scale)), bench)
+    panel = FacePanel(Look(LIGHT, Sizes(scale)), bench, lambda: face_lines(bench))
     qtbot.addWidget(panel)
     bench.on_change = panel.show_bench
     panel.resize(*size)

@@ -7,6 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import bench_of
 from workbench.exchange.starters import starter_revisions
+from workbench.sitting.views import face_lines
 from workbench.stator.pattern import Pattern
 from workbench.window.bench.facepanel import FacePanel
 from workbench.window.coils.sketch import CoilSketch
@@ -23,7 +24,8 @@ REVISIONS = [pytest.param(p, id=f"{p.name} #{i}") for i, p in enumerate(starter_
 def test_all_its_plugs_stand_side_by_side_with_every_cavity_at_least_44_px(
     pattern: Pattern, dressed: QApplication, qtbot: QtBot
 ) -> None:
-    panel = FacePanel(LOOK, bench_of(pattern)[0])
+    bench = bench_of(pattern)[0]
+    panel = FacePanel(LOOK, bench, lambda: face_lines(bench))
     qtbot.addWidget(panel)
     panel.resize(FACE)
     panel.show_bench()

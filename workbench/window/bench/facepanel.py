@@ -1,12 +1,15 @@
 """The plugs of the part, drawn as they are held, with what was read between their pins."""
 
+from collections.abc import Callable
+from typing import Protocol
+
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from workbench.sitting.bench import Bench
-from workbench.sitting.faceplan import FacePlan, face_plan
-from workbench.sitting.views import LineView, face_lines
+from workbench.sitting.faceplan import FacePlan, View, face_plan
+from workbench.sitting.views import LineView
+from workbench.stator.pattern import Connector, Pair
 from workbench.window.faces.faceview import FaceView
 from workbench.window.faces.plugstrip import PlugStrip
 from workbench.window.faces.state import FaceState, Mark, Standing, Tone
@@ -17,20 +20,55 @@ WIRE_SIDE, MATING_SIDE = "Wire side", "Mating side"
 SPACING = 8
 
 
+class Faced(Protocol):
+    """A sitting whose plugs are shown: `plug` is the one in sight, `offered` the pair to read next."""
+
+    @property
+    def connectors(self) -> tuple[Connector, ...]: ...
+
+    @property
+    def plug(self) -> str | None: ...
+
+    @property
+    def view(self) -> View: ...
+
+    @property
+    def picked(self) -> tuple[str, ...]: ...
+
+    @property
+    def offered(self) -> Pair | None: ...
+
+    @property
+    def last(self) -> Pair | None: ...
+
+    def same(self, one: Pair, other: Pair) -> bool: ...
+
+    def press(self, node: str) -> None: ...
+
+    def see_plug(self, plug: str) -> None: ...
+
+    def turn(self) -> None: ...
+
+    def flip(self) -> None: ...
+
+
 class FacePanel(QWidget):
     """All plugs side by side where they fit; else the one in sight, with a strip to choose another from."""
 
-    def __init__(self, look: Look, bench: Bench, *, moves: bool = False) -> None:
-        """`moves`: the offered pair pulses; not where reduced motion is wished."""
+    def __init__(
+        self, look: Look, bench: Faced, lines: Callable[[], tuple[LineView, ...]], *, moves: bool = False
+    ) -> None:
+        """`lines()`: what was read. `moves`: the offered pair pulses; not where reduced motion is wished."""
         super().__init__()
-        self._bench = bench
+        self._bench, self._lines = bench, lines
+        self._plugs = bench.connectors
         self.face = FaceView(theme=look.theme, text_scale=look.sizes.scale, moves=moves)
         self.face.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.face.pinPressed.connect(bench.press)
         self.face.plugChosen.connect(bench.see_plug)
         self.strip = PlugStrip(self, theme=look.theme, text_scale=look.sizes.scale)
         self.strip.plugChosen.connect(bench.see_plug)
-        self.strip.set_plugs(bench.pattern.connectors, bench.plug or "")
+        self.strip.set_plugs(bench.connectors, bench.plug or "")
         self.turn = button("Turn it", bench.turn, key="Ctrl+T", tip="A quarter turn, to match the hand")
         self.flip = button(WIRE_SIDE, bench.flip, key="Ctrl+W", tip="Mirrored, as seen from the wires")
         hand = QWidget()
@@ -61,14 +99,19 @@ class FacePanel(QWidget):
         plan = self._plan()
         if plan is None:
             return
+        if bench.connectors is not self._plugs:
+            self._plugs = bench.connectors
+            self.strip.set_plugs(self._plugs, plan.connector.name)
+            tab_within(self, self.turn, self.flip, *self.strip.thumbs)
+            self.updateGeometry()
         self.strip.set_chosen(plan.connector.name)
         rename(self.flip, MATING_SIDE if bench.view.wire_side else WIRE_SIDE)
-        lines = face_lines(bench)
+        lines = self._lines()
         # the newest last, wherever its pair was read first
-        ordered = sorted(lines, key=lambda v: bench.last is not None and bench.expectations.same(v.pair, bench.last))
+        ordered = sorted(lines, key=lambda v: bench.last is not None and bench.same(v.pair, bench.last))
         marks = [_mark(v) for v in ordered]
         offered = bench.offered
-        if offered is not None and not any(bench.expectations.same(offered, v.pair) for v in lines):
+        if offered is not None and not any(bench.same(offered, v.pair) for v in lines):
             marks.append(Mark(offered.positive, offered.negative, standing=Standing.OFFERED))
         beside = self._beside()
         shown = {s.node for p in beside or (plan,) for s in p.spots}
@@ -82,7 +125,7 @@ class FacePanel(QWidget):
         if plan is None:
             return super().minimumSizeHint()
         inner = self.face.least_size((plan,))
-        strip = self.strip.sizeHint() if len(self._bench.pattern.connectors) > 1 else QSize()
+        strip = self.strip.sizeHint() if len(self._bench.connectors) > 1 else QSize()
         return QSize(
             inner.width() + max(0, strip.width()) + 8 + SPACING + 8, max(inner.height(), strip.height() + 18) + 4
         )
@@ -97,15 +140,15 @@ class FacePanel(QWidget):
 
     def _plan(self) -> FacePlan | None:
         bench = self._bench
-        return next((face_plan(c, bench.view) for c in bench.pattern.connectors if c.name == bench.plug), None)
+        return next((face_plan(c, bench.view) for c in bench.connectors if c.name == bench.plug), None)
 
     def _beside(self) -> tuple[FacePlan, ...]:
         """Every plug of the part, if all of them find room."""
-        plans = tuple(face_plan(c, self._bench.view) for c in self._bench.pattern.connectors)
+        plans = tuple(face_plan(c, self._bench.view) for c in self._bench.connectors)
         return plans if len(plans) > 1 and self.face.fits(plans, self.size() - QSize(8, 4)) else ()
 
     def _show_strip(self) -> None:
-        self.strip.setVisible(not self.side_by_side and len(self._bench.pattern.connectors) > 1)
+        self.strip.setVisible(not self.side_by_side and len(self._bench.connectors) > 1)
 
 
 def _mark(v: LineView) -> Mark:

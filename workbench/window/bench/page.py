@@ -66,7 +66,7 @@ class BenchPage(QWidget):
         self._heard = (len(bench.lines), bench.said)
         self._told = heard(bench)
         self.top = TopBar(look, to_counter, self.edit_conditions)
-        self.face = FacePanel(look, bench, moves=moves)
+        self.face = FacePanel(look, bench, lambda: views.face_lines(bench), moves=moves)
         self.entry = EntryBar(look, self._enter, self._open, bench.go_on, self._typing)
         self._asking = BenchAsking(self, look, bench, self.entry.field.setFocus)
         self.checks = RowList(look, "Checks")

@@ -24,7 +24,8 @@ class ReadingsPage(QWidget):
     retries = Signal(UUID)
     repeats = Signal(object)
 
-    def __init__(self, look: Look, undo: Callable[[], None], note: Callable[[], None]) -> None:
+    def __init__(self, look: Look, undo: Callable[[], None], note: Callable[[], None] | None = None) -> None:
+        """Without `note` nothing is asked to be remembered."""
         super().__init__()
         self._shown: tuple[views.ReadingView, ...] = ()
         self._past = False
@@ -33,13 +34,14 @@ class ReadingsPage(QWidget):
         self.strike = button(STRIKE, self.strike_out, tip="Strike the chosen reading out, with a reason (Ctrl+D)")
         self.undo = button("Undo", undo, tip="Strike the newest reading out (Ctrl+Z)")
         self.repeat = button("Read again", self.read_again, tip="The chosen reading, or the newest (F5)")
-        self.note = button("Note", note, tip="What is to be remembered of this sitting (F2)")
+        self.note = button("Note", note or (lambda: None), tip="What is to be remembered of this sitting (F2)")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(self.rows, 1)
         column.addLayout(row_of(self.repeat, self.note))
         column.addLayout(row_of(self.strike, self.undo))
+        self.note.setVisible(note is not None)
 
     def show_readings(self, shown: tuple[views.ReadingView, ...], *, past: bool) -> None:
         """`past`: only to look at."""

@@ -54,16 +54,19 @@ class SaysPanel(Panel):
 
 
 class SaysList(QListView):
+    """`pointed(ExplanationView or None)`: what is under the mouse or the keys."""
+
     pointed = Signal(object)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Look, name: str = "Explanations", rows: int = ROWS, *, chooses: bool = False) -> None:
+        """`rows`: at most so many are ever shown. `chooses`: one of them is, and stays lit."""
         super().__init__()
         self.rows = RowModel()
         self.rows.setParent(self)
         self.setModel(self.rows)
-        self._delegate = ShareDelegate(look, self)
+        self._delegate = ShareDelegate(look, self, chooses=chooses)
         self.setItemDelegate(self._delegate)
-        self.setAccessibleName("Explanations")
+        self.setAccessibleName(name)
         self.setUniformItemSizes(True)
         self.setMouseTracking(True)
         self.setFrameShape(QListView.Shape.NoFrame)
@@ -71,7 +74,7 @@ class SaysList(QListView):
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMinimumHeight(3 * self._delegate.height + 2)
-        self.setMaximumHeight(ROWS * self._delegate.height + 2)
+        self.setMaximumHeight(rows * self._delegate.height + 2)
         self.entered.connect(self._point)
         self.selectionModel().currentChanged.connect(lambda now, _: self._point(now))
 
@@ -95,9 +98,10 @@ class SaysList(QListView):
 class ShareDelegate(QStyledItemDelegate):
     """Title and share in the first line, size in the second, the share as a bar below."""
 
-    def __init__(self, look: Look, parent: QListView) -> None:
+    def __init__(self, look: Look, parent: QListView, *, chooses: bool = False) -> None:
         super().__init__(parent)
         self._look = look
+        self._chooses = chooses
         s = look.sizes
         self._title, self._detail = font(s.px(15), QFont.Weight.Medium), font(s.px(12))
         self._share = font(s.px(15), QFont.Weight.DemiBold)
@@ -115,8 +119,9 @@ class ShareDelegate(QStyledItemDelegate):
         t, s = self._look.theme, self._look.sizes
         box = QRectF(option.rect).adjusted(2, 1, -2, -1)
         painter.save()
-        if option.state & (QStyle.StateFlag.State_HasFocus | QStyle.StateFlag.State_MouseOver):
-            painter.setPen(QPen(QColor(t.accent), 1))
+        chosen = self._chooses and bool(option.state & QStyle.StateFlag.State_Selected)
+        if chosen or option.state & (QStyle.StateFlag.State_HasFocus | QStyle.StateFlag.State_MouseOver):
+            painter.setPen(QPen(QColor(t.accent), 2 if chosen else 1))
             painter.setBrush(QColor(t.accent_tint))
             painter.drawRoundedRect(box.adjusted(-1, 0, 1, 0), 3, 3)
         wide = QFontMetrics(self._share).horizontalAdvance("> 99 %") + s.px(6)

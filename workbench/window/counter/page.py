@@ -40,6 +40,7 @@ class CounterPage(QWidget):
         meters: Callable[[], None],
         odds: Callable[[], None],
         patterns: Callable[[], None],
+        which: Callable[[], None] = lambda: None,
     ) -> None:
         super().__init__()
         self.counter = counter
@@ -67,6 +68,14 @@ class CounterPage(QWidget):
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
         self.patterns = button("Patterns", patterns, key="Ctrl+T", tip="The shop's patterns: draw, prove, compare them")
+        self.which = button(
+            "Which one is this?", which, key="Ctrl+W", tip="No papers: read it, and see which it may be"
+        )
+        self.carried = label("", "quiet", wrap=True)
+        self.without = button(
+            "Leave that out", lambda: counter.carry(None), tip="They stay with the part without papers"
+        )
+        self._carried: object = None
         self.meters = button("Meters", meters, key="Ctrl+M", tip="The shop's meters and their ranges")
         self.odds = button("Odds", odds, key="Ctrl+O", tip="What this shop finds, and the odds that follow from it")
         self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
@@ -116,6 +125,9 @@ class CounterPage(QWidget):
         new.body.addWidget(
             label("Wire colours are no evidence: choose the pattern by the faces of its plugs.", "quiet", wrap=True)
         )
+        new.body.addWidget(self.which)
+        new.body.addWidget(self.carried)
+        new.body.addWidget(self.without)
         new.body.addLayout(row_of(self.book_and_tag, self.book))
         new.body.addWidget(self.said)
         new.body.addStretch(1)
@@ -154,10 +166,24 @@ class CounterPage(QWidget):
             self.pattern.clear()
             self.pattern.addItems(names)
             self.pattern.setCurrentIndex(names.index(kept) if kept in names else -1)
+        self._show_carried()
         if self.tag.text() in ("", self._suggested):
             self._suggested = c.suggested
             self.tag.setText(c.suggested)
         self._say(c.said, c.place)
+
+    def _show_carried(self) -> None:
+        """What was read of a part without papers, on its way to this booking."""
+        carried = self.counter.carried
+        names = [r.pattern_id for r in self.counter.patterns]
+        if carried is not None and carried is not self._carried and carried.revision.pattern_id in names:
+            self.pattern.setCurrentIndex(names.index(carried.revision.pattern_id))
+            self._carried = carried
+        elif carried is None:
+            self._carried = None
+        self.carried.setText(carried.words if carried is not None else "")
+        for w in (self.carried, self.without):
+            w.setVisible(carried is not None)
 
     def _say(self, said: Said | None, place: Place) -> None:
         """Beside what it is about; a field that is refused is marked, and has the focus when it is first refused."""
@@ -202,6 +228,10 @@ class CounterPage(QWidget):
         self.counter.book(Booking(self.tag.text(), self.label.text(), complaint, revision, seen), tag_it=tag_it)
 
     def take_focus(self) -> None:
+        """Where one goes on: to find a part; where one is to be booked in with its readings, to say what it is off."""
+        if self.counter.carried is not None:
+            self.label.setFocus()
+            return
         self.search.setFocus()
         self.search.selectAll()
 

@@ -1,10 +1,10 @@
 """The pattern desk in the hall: the library, the pattern under the hands, its dialogs."""
 
 from collections.abc import Callable
-from concurrent.futures import wait
+from dataclasses import replace
 from datetime import date
 
-from PySide6.QtWidgets import QMessageBox, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.records import BenchFile, GoodSheet, KeptDraft, NamedMeter, PatternRevision
 from workbench.sitting.draftkeep import KIND, left_in
@@ -13,7 +13,9 @@ from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.say import Said, Tone
 from workbench.stator.errors import FieldError
 from workbench.stator.meter import Meter
+from workbench.stator.pattern import Connector
 from workbench.window.hall import Hall
+from workbench.window.leaving import kept_or_seen
 from workbench.window.patterns.bandsdialog import BandsDialog
 from workbench.window.patterns.comparedialog import CompareDialog
 from workbench.window.patterns.library import LibraryPage
@@ -69,6 +71,12 @@ class PatternsDesk:
     def begin(self) -> None:
         self._draw(PatternDesk(self._hall.shop, self._own(), reckon=self._hall.reckon))
 
+    def begin_with(self, plugs: tuple[Connector, ...]) -> None:
+        """A new one of a part whose plugs are known."""
+        self.begin()
+        if self.page is not None and not self.page.desk.changed:
+            self.page.desk.edit(lambda draft: replace(draft, plugs=plugs))
+
     def draw_on(self, revision: PatternRevision) -> None:
         self._draw(PatternDesk(self._hall.shop, self._own(), base=revision, reckon=self._hall.reckon))
 
@@ -98,25 +106,10 @@ class PatternsDesk:
         if self.page is None:
             return True
         self.page.commit()
-        keeping = self.page.desk.keeping
-        for _ in range(2):  # what is on its way, and what waits behind it
-            if keeping.busy:
-                wait([self._hall.shop.meters()])  # whatever comes of this: all that was asked before it is done then
-                self._hall.bring()
-        return not keeping.lost or self._close_all_the_same()
+        sentence = "What was drawn last could not be kept and would be lost."
+        return kept_or_seen(self._hall, self.page.desk.keeping, self.page, sentence)
 
     # ---- inside
-
-    def _close_all_the_same(self) -> bool:
-        standard = QMessageBox.StandardButton
-        asked = QMessageBox.question(
-            self.page,
-            "Plugface",
-            "What was drawn last could not be kept and would be lost. Close all the same?",
-            standard.Close | standard.Cancel,
-            standard.Cancel,
-        )
-        return asked is standard.Close
 
     def _drop(self, kept: KeptDraft) -> None:
         self._hall.shop.drop_draft(kept, lambda _: self.refresh(), self._hall.say)

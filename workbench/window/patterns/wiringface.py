@@ -66,7 +66,7 @@ class WiringFace(QWidget):
             self.face.set_state(FaceState(plan, here, picked, beside=plans if together else ()))
         if self.picture is not None:
             self.picture.take()
-        self._show_points(hand.inner_points(draft), hand)
+        self._show_points(hand.inner_points(draft) if self._takes else (), hand)
 
     def light(self, names: frozenset[str]) -> None:
         """Windings, links and pins that a remark is about."""
