@@ -1,20 +1,20 @@
 """A part without papers under the probes: plugs of the shape that was seen, readings, and which pattern it may be."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Protocol, TypeVar
 from uuid import UUID
 
 from workbench.matching.library import Library
-from workbench.matching.weighing import Ranked, Weighed, weigh
+from workbench.matching.weighing import Weighed, weigh
 from workbench.records import KeptDraft, PatternRevision, SheetHead, new_id, now
 from workbench.sitting.draftkeep import DraftKeep, Records
-from workbench.sitting.faceplan import View
 from workbench.sitting.pick import Pick
 from workbench.sitting.questions import lone_one_question
 from workbench.sitting.say import Said, Tone
 from workbench.sitting.whichdraft import KIND, body_of, part_from
+from workbench.sitting.whichfacts import WhichFacts
 from workbench.sitting.whichpart import Part, Seen
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
 from workbench.stator.errors import FieldError
@@ -22,8 +22,6 @@ from workbench.stator.pattern import Connector, Pair
 from workbench.stator.sheet import Reading
 from workbench.whichwords import several
 
-# as sure as the bench is of an explanation; and the least that a pair must tell (bit) to be offered
-SETTLED, LITTLE = 0.95, 0.02
 NO_PLUG = "Put the plugs on first: choose the shape of each, as you look into it."
 
 T = TypeVar("T")
@@ -44,7 +42,7 @@ class Cannot:
     sentence: str
 
 
-class WhichSitting:
+class WhichSitting(WhichFacts):
     """Tells `on_change` after whatever changes it. Every step is kept as a draft."""
 
     def __init__(
@@ -53,106 +51,17 @@ class WhichSitting:
     ) -> None:  # fmt: skip
         """`library`: the newest revision of each pattern. `kept`: a part that was begun, to go on with; its head goes
         before. Raises FieldError for one that can't be read."""
+        super().__init__(part_from(kept.body) if kept is not None else Part(head), library)
         self._reckon, self._clock = reckon, clock
-        self.part = part_from(kept.body) if kept is not None else Part(head)
-        self.library = tuple(library)
         self._ready: Library | None = None
         self.keeping = DraftKeep(
             records, kept, self._refuse, kind=KIND, unkept="What was read last is not kept yet.", told=self._kept
         )
-        self._safe = frozenset(s.id for s in self.part.seen)
-        self.text = ""
-        self.said: Said | None = None
         self.on_change: Callable[[], None] = lambda: None
-        self.weighed: Weighed | None = None
-        self.cannot = ""
         self._asked = 0  # the newest weighing that was begun
-        self._pick = Pick(self.part.plugs[0].name if self.part.plugs else None)
-        self._last: Pair | None = None
         self._lone: tuple[str, Pair] | None = None  # a lone 1 was asked about: the same again keeps it
         self._weigh()
         self._offer()
-
-    # ---- asked
-
-    @property
-    def head(self) -> SheetHead:
-        return self.part.head
-
-    @property
-    def connectors(self) -> tuple[Connector, ...]:
-        return self.part.plugs
-
-    @property
-    def plug(self) -> str | None:
-        """The plug in sight."""
-        return self._pick.plug
-
-    @property
-    def picked(self) -> tuple[str, ...]:
-        return self._pick.nodes
-
-    @property
-    def pair(self) -> Pair | None:
-        return self._pick.pair
-
-    @property
-    def view(self) -> View:
-        return self._pick.view
-
-    @property
-    def last(self) -> Pair | None:
-        """The pair last read."""
-        return self._last
-
-    def same(self, one: Pair, other: Pair) -> bool:
-        """Whether two pairs are one reading: nothing is known of what lies behind the pins, so by the pins alone."""
-        return one.unordered == other.unordered
-
-    def is_safe(self, reading: UUID) -> bool:
-        """Whether it is on the disk."""
-        return reading in self._safe
-
-    @property
-    def begun(self) -> bool:
-        return bool(self.part.plugs or self.part.seen)
-
-    @property
-    def weighing(self) -> bool:
-        """Whether what is shown is of before the last step."""
-        return self.weighed is None and not self.cannot and bool(self.part.plugs)
-
-    def share(self, of: Ranked) -> float:
-        """The probability of all patterns that no reading can tell from this one."""
-        assert self.weighed is not None
-        return sum(r.probability for r in self.weighed.ranked if r.alike == of.alike)
-
-    @property
-    def settled(self) -> bool:
-        """Whether one pattern, or those that are alike by ohms, or none of them stands out after something was read."""
-        w = self.weighed
-        if w is None or not self.part.counted:
-            return False
-        top = self.share(w.ranked[0]) if w.ranked else 0.0
-        return max(top, w.none) >= SETTLED
-
-    @property
-    def offered(self) -> Pair | None:
-        """The pair that tells most of which it is; None once it is settled, or nothing more can be told."""
-        return next(iter(self.telling), None) if not self.settled else None
-
-    @property
-    def telling(self) -> tuple[Pair, ...]:
-        """Pairs that would tell something, best first."""
-        w = self.weighed
-        return tuple(n.pair for n in w.next if n.bits >= LITTLE) if w is not None else ()
-
-    def laying_on(self, revision: PatternRevision) -> Mapping[str, str]:
-        """The pattern's node under each of the part's, as it most likely lies. Raises KeyError where it can't lie."""
-        for r in self.weighed.ranked if self.weighed is not None else ():
-            if self.library[r.pattern].id == revision.id:
-                return r.laying
-        raise KeyError(revision.id)
 
     # ---- plugs
 
