@@ -11,6 +11,7 @@ from demo_shop.shelf import REWOUND_TAG
 from tests.journeys.conftest import Hand, Open
 from tests.journeys.screens import at_the_desk
 from tests.journeys.test_by_keys import Keys
+from tests.window.rewind.byname import key_of, place_of, row_of
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.shelfdialog import ShelfDialog
 from workbench.window.rewind.stepspage import StepsPage
@@ -43,6 +44,8 @@ def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(d
     desk = demo.window.rewinds.page
     assert desk is not None
     assert desk.rewinding.winding == WINDING  # what failed
+    demo.until(lambda: desk.page.isAncestorOf(keys.at))
+    keys.ctrl(key_of("Wire"))
     demo.until(lambda: keys.here == "Gauge")
     for name, typed in (("Gauge", "34"), ("Turns a coil", "900"), ("Turn, mm", "66")):
         keys.tab_to(name)
@@ -55,11 +58,11 @@ def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(d
     demo.until(lambda: wire.table.ranking.rowCount())
     keys.ctrl(K.Key_T)
     demo.until(lambda: wire.taken.text())
-    keys.ctrl(K.Key_2)
+    keys.ctrl(key_of("Steps"))
     keys.ctrl(K.Key_L)
     steps = steps_of(desk)
     demo.until(lambda: steps.tooth.text() == "Tooth 1")
-    keys.ctrl(K.Key_2)
+    keys.ctrl(key_of("Steps"))
     keys.press(K.Key_Space)
     demo.until(lambda: steps.tooth.text() == "Tooth 2")
     assert steps.sense.text() == "anticlockwise, 900 turns"
@@ -70,8 +73,8 @@ def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(d
     back.until(lambda: back.window.bench_page is not None)
     again = at_the_desk(back, tag)
     assert again.rewinding.winding == WINDING
-    assert [r.detail for r in again.list.rows.rows] == ["AWG 34, single", "1 of 2 wound"]
-    again.show_page(1)
+    assert [row_of(again, n).detail for n in ("Wire", "Steps")] == ["AWG 34, single", "1 of 2 wound"]
+    again.show_page(place_of("Steps"))
     assert steps_of(again).tooth.text() == "Tooth 2"
     back.press(again.to_bench)
     back.until(lambda: back.window.stack.currentWidget() is back.page)
@@ -83,10 +86,10 @@ def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_w
     steps, wire = steps_of(desk), wire_of(desk)
     demo.until(lambda: wire.table.ranking.rowCount())
     demo.press(wire.take)
-    desk.show_page(1)
+    desk.show_page(place_of("Steps"))
     for _ in range(7):
         demo.press(steps.wound)
-    assert desk.list.rows.rows[1].detail == "12 of 12 wound"
+    assert row_of(desk, "Steps").detail == "12 of 12 wound"
     assert "compass" in steps.start.text()
     work = desk.rewinding.body.wire
     assert work is not None
@@ -130,14 +133,14 @@ def test_a_change_that_is_not_kept_holds_the_window_open(demo: Hand) -> None:
     desk = at_the_desk(demo, REWOUND_TAG)
     other = demo.window.shop.rewinds_of(desk.rewinding.job.id).result()[0]
     demo.window.shop.save_rewind(replace(other, body='{"v":1}')).result()  # another bench was quicker
-    desk.show_page(1)
+    desk.show_page(place_of("Steps"))
     for _ in range(50):
         demo.window.shop.patterns()  # the store is busy with something else
     steps_of(desk).work.tick()  # and closed before it has answered
     demo.window.close()
     assert demo.window.isVisible()
     assert "put back" in desk.said.sentence
-    assert desk.list.rows.rows[1].detail == "5 of 12 wound"
+    assert row_of(desk, "Steps").detail == "5 of 12 wound"
     demo.window.close()
     assert not demo.window.isVisible()
     assert QApplication.activeModalWidget() is None
@@ -152,4 +155,4 @@ def test_closing_waits_for_the_last_of_many_ticks(demo: Hand, open_window: Open)
     assert not demo.window.isVisible()
     back = open_window(store, start_tag=REWOUND_TAG)
     back.until(lambda: back.window.bench_page is not None)
-    assert at_the_desk(back, REWOUND_TAG).list.rows.rows[1].detail == "9 of 12 wound"
+    assert row_of(at_the_desk(back, REWOUND_TAG), "Steps").detail == "9 of 12 wound"

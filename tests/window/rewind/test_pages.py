@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import TWO_COILS, WYE
 from tests.sitting.rewinds import SPOOLS, RewindKeeperFake, rewinding
+from tests.window.rewind.byname import key_of, place_of, row_of
 from workbench.records import Spool
 from workbench.rewind.layoutcheck import turned
 from workbench.window.look import Look
@@ -64,7 +65,7 @@ class Desk:
             self.qtbot.keyClicks(field, text)
 
     def lay_out(self) -> None:
-        self.page.show_page(1)
+        self.page.show_page(place_of("Steps"))
         self.steps.poles.setText("8")
         self.click(self.steps.lay_out)
 
@@ -91,14 +92,16 @@ def desk(dressed: QApplication, qtbot: QtBot) -> Iterator[Make]:
 
 def test_pages_by_keys_and_how_far_each_is(desk: Make) -> None:
     d = desk()
-    assert [r.spoken for r in d.page.list.rows.rows] == ["Wire: not asked", "Steps: not laid out"]
+    assert [row_of(d.page, n).spoken for n in ("Wire", "Steps")] == ["Wire: not asked", "Steps: not laid out"]
     d.page.take_focus()
+    d.qtbot.waitUntil(lambda: d.page.page.isAncestorOf(QApplication.focusWidget()))
+    d.key(key_of("Wire"), M.ControlModifier)
     d.qtbot.waitUntil(d.wire.gauge.hasFocus)
-    d.key(K.Key_2, M.ControlModifier)
+    d.key(key_of("Steps"), M.ControlModifier)
     assert d.page.stack.currentWidget() is d.steps
     assert d.steps.teeth.hasFocus()
     d.lay_out()
-    assert d.page.list.rows.rows[1].detail == "0 of 12 wound"
+    assert row_of(d.page, "Steps").detail == "0 of 12 wound"
     d.page.list.setFocus()
     d.key(K.Key_Up)
     assert d.page.stack.currentWidget() is d.wire
@@ -128,7 +131,7 @@ def test_steps_are_ticked_with_space_and_the_tooth_in_hand_is_lit(desk: Make) ->
     d = desk()
     d.lay_out()
     steps = d.steps
-    d.page.show_page(1)
+    d.page.show_page(place_of("Steps"))
     assert steps.wound.hasFocus()
     assert (steps.tooth.text(), steps.sense.text()) == ("Tooth 1", "clockwise")
     d.key(K.Key_Space)
@@ -161,7 +164,7 @@ def test_a_step_further_down_is_chosen_by_click_and_by_key(desk: Make) -> None:
 
 def test_what_can_not_be_laid_out_is_said_and_its_field_marked(desk: Make) -> None:
     d = desk()
-    d.page.show_page(1)
+    d.page.show_page(place_of("Steps"))
     d.steps.poles.setText("7")
     d.click(d.steps.lay_out)
     assert "count north and south alike" in d.page.said.sentence
@@ -186,7 +189,7 @@ def test_a_reversed_coil_is_named_on_the_page(desk: Make) -> None:
 
 def test_phases_bring_their_usual_connection(desk: Make) -> None:
     d = desk(TWO_COILS)
-    d.page.show_page(1)
+    d.page.show_page(place_of("Steps"))
     d.steps.phases.setFocus()
     d.key(K.Key_Down)
     assert d.steps.connection.currentText() == "wye"
@@ -209,7 +212,7 @@ def test_wire_is_ranked_and_taken_by_keys(desk: Make) -> None:
     name = d.wire.table.ranking.rows[1].cells[0]
     assert d.wire.chosen.text().startswith(name)
     d.key(K.Key_T, M.ControlModifier)
-    d.qtbot.waitUntil(lambda: d.page.list.rows.rows[0].detail == name)
+    d.qtbot.waitUntil(lambda: row_of(d.page, "Wire").detail == name)
     assert "Taken:" in d.wire.taken.text()
     assert not d.wire.take.isEnabled()
 
