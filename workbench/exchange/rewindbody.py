@@ -39,7 +39,7 @@ def body_from_text(text: str) -> Body:
     return Body(
         None if steps is None else _laid(steps),
         None if wire is None else _wire(wire),
-        tuple(rest.items()),
+        others=tuple(rest.items()),
     )
 
 
