@@ -29,6 +29,7 @@ from workbench.window.rewind.wirepage import WirePage
 
 SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
 SECONDS = 20
+WITHOUT_PAPERS = "charging groups jumpered in series"
 LAYOUTS = 4  # panels in panels
 
 
@@ -151,6 +152,33 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
     window.counter.book.click()
     yield "counter-refused", window
     yield from _patterns(app, window)
+    yield from _which(app, window)
+
+
+def _which(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidget]]:
+    """The failing part again, as if it had come without papers."""
+    window.to_counter()
+    window.to_which()
+    desk = window.which
+    assert desk is not None
+    wait_for(app, lambda: desk.page is not None)
+    page = desk.page
+    assert page is not None
+    yield "which-blank", window
+    page.ask_plug()
+    assert page.dialog is not None
+    yield "which-plug", page.dialog
+    page.dialog.reject()
+    pattern = next(r.pattern for r in page.sitting.library if r.pattern.name == WITHOUT_PAPERS)
+    for plug in pattern.connectors:
+        page.sitting.put_on(plug)
+    wait_for(app, lambda: not page.sitting.weighing)
+    for typed, name in (("1 2 0.7", "which-read"), ("1 4 1.3", "which-settled")):
+        page.sitting.enter(typed)
+        wait_for(app, lambda: not page.sitting.weighing and not page.sitting.keeping.busy)
+        yield name, window
+    page.book.click()
+    yield "counter-carried", window
 
 
 def _patterns(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidget]]:

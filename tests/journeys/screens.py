@@ -33,6 +33,7 @@ def screens(hand: Hand) -> Screens:
     yield from _rewind(hand)
     yield from _counter(hand)
     yield from _patterns(hand)
+    yield from _which(hand)
 
 
 def _reading(hand: Hand) -> Screens:
@@ -237,6 +238,36 @@ def _patterns(hand: Hand) -> Screens:
         assert page.dialog is not None
         yield name, page.dialog
         page.dialog.reject()
+
+
+def _which(hand: Hand) -> Screens:
+    hand.window.to_which()
+    desk = hand.window.which
+    assert desk is not None
+    hand.until(lambda: desk.page is not None and hand.window.stack.currentWidget() is desk.page)
+    page = desk.page
+    assert page is not None
+    yield "which, nothing yet", page
+    page.ask_plug()
+    assert page.dialog is not None
+    yield "which, a plug", page.dialog
+    page.dialog.reject()
+    for plug in next(r.pattern for r in page.sitting.library if r.pattern.name == TWO_COILS).connectors:
+        page.sitting.put_on(plug)
+    page.sitting.enter("A1 A2 174.6")
+    hand.until(lambda: not page.sitting.weighing and not page.sitting.keeping.busy)
+    page.sitting.enter("A9 A1")
+    _at_rest(hand, page)
+    yield "which, read and refused", page
+    hand.press(page.away)
+    yield "which, asked", page
+    page.sitting.tell("")
+    hand.press(page.book)
+    hand.until(lambda: hand.window.stack.currentWidget() is hand.counter)
+    yield "counter, readings to come", hand.counter
+    hand.counter.counter.carry(None)
+    desk.open()
+    hand.until(lambda: hand.window.stack.currentWidget() is page)
 
 
 def tabbed(hand: Hand) -> set[QWidget]:

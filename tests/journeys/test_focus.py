@@ -56,6 +56,13 @@ def outline() -> int:
 def in_front(hand: Hand, screen: QWidget) -> None:
     screen.window().activateWindow()
     hand.until(lambda: screen.window().isActiveWindow() and QApplication.focusWidget() is not None)
+    hand.until(lambda: not squeezed(screen))
+
+
+def squeezed(screen: QWidget) -> list[QScrollArea]:
+    """Those whose inside is not laid out anew yet after it grew."""
+    areas = [a for a in screen.findChildren(QScrollArea) if a.isVisible() and a.widget() is not None]
+    return [a for a in areas if a.widget().height() < a.widget().minimumSizeHint().height()]
 
 
 def rings(hand: Hand, screen: QWidget, known: set[QWidget]) -> Iterator[tuple[str, float]]:

@@ -298,6 +298,9 @@ def test_going_on_walks_the_pairs_that_tell_something_round_and_round() -> None:
         seen.append(made.pair)
         made.go_on()
     assert seen == [*telling, telling[0]]
+    made.pick(Pair(*reversed(telling[0])))  # the leads the other way round: the same reading
+    made.go_on()
+    assert made.pair == telling[1]
 
 
 def test_a_pair_picked_by_hand_stays_in_hand() -> None:

@@ -27,6 +27,7 @@ class WhichFacts:
         self._safe = frozenset(s.id for s in part.seen)
         self._pick = Pick(part.plugs[0].name if part.plugs else None)
         self._last: Pair | None = None
+        self._asked = self._answered = 0  # the newest weighing that was begun, and that was answered
 
     @property
     def head(self) -> SheetHead:
@@ -73,7 +74,7 @@ class WhichFacts:
     @property
     def weighing(self) -> bool:
         """Whether what is shown is of before the last step."""
-        return self.weighed is None and not self.cannot and bool(self.part.plugs)
+        return self._answered != self._asked
 
     def share(self, of: Ranked) -> float:
         """The probability of all patterns that no reading can tell from this one."""
@@ -98,7 +99,9 @@ class WhichFacts:
     def telling(self) -> tuple[Pair, ...]:
         """Pairs that would tell something, best first."""
         w = self.weighed
-        return tuple(n.pair for n in w.next if n.bits >= LITTLE) if w is not None else ()
+        if w is None:
+            return ()
+        return tuple(n.pair for n in w.next if n.bits >= LITTLE and not self.part.read(n.pair))
 
     def laying_on(self, revision: PatternRevision) -> Mapping[str, str]:
         """The pattern's node under each of the part's, as it most likely lies. Raises KeyError where it can't lie."""

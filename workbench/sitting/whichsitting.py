@@ -58,7 +58,6 @@ class WhichSitting(WhichFacts):
             records, kept, self._refuse, kind=KIND, unkept="What was read last is not kept yet.", told=self._kept
         )
         self.on_change: Callable[[], None] = lambda: None
-        self._asked = 0  # the newest weighing that was begun
         self._lone: tuple[str, Pair] | None = None  # a lone 1 was asked about: the same again keeps it
         self._weigh()
         self._offer()
@@ -251,7 +250,7 @@ class WhichSitting(WhichFacts):
         mine, part, ready = self._asked, self.part, self._ready
         patterns = tuple(r.pattern for r in self.library)
         if not part.plugs:
-            self.weighed, self.cannot = None, ""
+            self.weighed, self.cannot, self._answered = None, "", mine
             return
 
         def work() -> tuple[Library, Weighed | Cannot]:
@@ -267,6 +266,7 @@ class WhichSitting(WhichFacts):
                 self._ready = answer[0]
             if mine != self._asked:
                 return
+            self._answered = mine
             found = answer[1]
             self.weighed = found if isinstance(found, Weighed) else None
             self.cannot = found.sentence if isinstance(found, Cannot) else ""

@@ -55,7 +55,7 @@ class WhichView:
 def which(sitting: WhichSitting) -> WhichView:
     """What is shown while the latest reading is still being weighed is the sentence that says so."""
     w = sitting.weighed
-    if w is None:
+    if w is None or (sitting.weighing and not w.ranked):
         return WhichView((), sitting.cannot or (WEIGHING if sitting.part.plugs else NO_PLUGS))
     likely = [_row(sitting, r) for r in w.ranked if r.probability >= FAINT][:ROWS]
     rows = sorted([*likely, PatternView(NONE_OF_THEM, NEW_TO_THE_SHOP, w.none)], key=lambda v: -v.share)

@@ -11,6 +11,7 @@ from workbench.window.look import Look
 from workbench.window.parts import Panel, label
 
 BAR = 4
+EDGE = 8  # from the frame of the chosen one to its words
 
 
 class SaysPanel(Panel):
@@ -117,13 +118,14 @@ class ShareDelegate(QStyledItemDelegate):
         row = model.rows[index.row()]
         assert isinstance(row.key, ExplanationView)
         t, s = self._look.theme, self._look.sizes
-        box = QRectF(option.rect).adjusted(2, 1, -2, -1)
+        edge = s.px(EDGE) if self._chooses else 2
+        box = QRectF(option.rect).adjusted(edge, 1, -edge, -1)
         painter.save()
         chosen = self._chooses and bool(option.state & QStyle.StateFlag.State_Selected)
         if chosen or option.state & (QStyle.StateFlag.State_HasFocus | QStyle.StateFlag.State_MouseOver):
             painter.setPen(QPen(QColor(t.accent), 2 if chosen else 1))
             painter.setBrush(QColor(t.accent_tint))
-            painter.drawRoundedRect(box.adjusted(-1, 0, 1, 0), 3, 3)
+            painter.drawRoundedRect(QRectF(option.rect).adjusted(1, 1, -1, -1), 3, 3)
         wide = QFontMetrics(self._share).horizontalAdvance("> 99 %") + s.px(6)
         self._line(painter, box.adjusted(0, 0, -wide, 0), 0, self._title, t.ink, row.title)
         self._line(painter, box, self._upper, self._detail, t.quiet, row.detail)

@@ -70,9 +70,9 @@ class WhichPage(QWidget):
         self.book = button(
             "Book it in", self._book, key="Ctrl+B", strong=True, tip="As the chosen pattern, with its readings"
         )
-        self.draw = button("Draw it", self.draws.emit, key="Ctrl+T", tip="It is none of them: draw its pattern")
+        self.draw = button("Draw it", self.draws.emit, key="Ctrl+Shift+T", tip="It is none of them: draw its pattern")
         self.begin = button("Another part", self.another.emit, key="Ctrl+N", tip="This one stays as it is")
-        self.away = button("Put it away", self.puts_away.emit, key="Ctrl+W", tip="Its readings are thrown away")
+        self.away = button("Put it away", self.puts_away.emit, key="Ctrl+Shift+W", tip="Its readings are thrown away")
         self._lay_out()
         self.entry.field.focused.connect(self._see_entry)
         for key, made in (("Ctrl+Z", self.log.undo), ("F5", self.log.repeat), ("Ctrl+D", self.log.strike)):
@@ -129,7 +129,7 @@ class WhichPage(QWidget):
         self.plugs.select_key(s.plug)
         self.take_off.setEnabled(bool(part.plugs))
         self.log.show_readings(readings(s), past=False)
-        if s.weighed is not None or s.cannot or not part.plugs:
+        if not s.weighing or self.rank.is_blank:
             view = which(s)  # else what was said last stands until the readings are weighed anew
             self.rank.show_which(view)
             if view.foot != self._told:

@@ -43,6 +43,10 @@ class RankPanel(Panel):
         assert isinstance(key, PatternView)
         return key
 
+    @property
+    def is_blank(self) -> bool:
+        return self._view is None or not self._view.rows
+
     def show_which(self, view: WhichView) -> None:
         if view == self._view:
             return
