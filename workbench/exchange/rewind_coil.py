@@ -1,9 +1,11 @@
 """`plugface rewind`, "coil": a coil planned in its window, as JSON."""
 
+from collections.abc import Callable
+from dataclasses import asdict
 from typing import Any
 
 from workbench.exchange.fields import Fields, as_number, under
-from workbench.exchange.rewind_parts import number_or, optional_whole, whole, wire_from_json
+from workbench.exchange.rewind_parts import number_or, optional_whole, whole, wire_from_json, wire_to_json
 from workbench.rewind.coil import Allowances, CoilOrder, CoilPlan, Fills, Manner, Room, plan_coil
 from workbench.rewind.errors import RewindError
 from workbench.rewind.section import Section
@@ -14,6 +16,17 @@ from workbench.stator.layout import Facing
 
 def coil_answer(f: Fields) -> dict[str, Any]:
     """The answer, but for its id, to an ask whose `id` and `ask` are taken already. Raises FieldError."""
+    order = coil_order(f)
+    celsius = number_or(f, "celsius", 20.0)
+    drawn = f.flag("draw") if f.has("draw") else True
+    f.done()
+    if not -60 <= celsius <= 300:
+        raise RewindError("celsius", f"must lie from -60 to 300 degrees Celsius, not at {celsius:g}")
+    return plan_to_json(plan_coil(order()), celsius, drawn)
+
+
+def coil_order(f: Fields) -> Callable[[], CoilOrder]:
+    """Takes an order's fields; the order itself is made, or refused, once all that stands there is known."""
     wire = wire_from_json(f.take("wire"), "wire")
     turns = whole(f, "turns")
     core = _core(f.take("core"))
@@ -24,13 +37,31 @@ def coil_answer(f: Fields) -> dict[str, Any]:
     room = _room(f.take("room")) if f.has("room") else Room()
     fills = _fills(f.take("fills")) if f.has("fills") else Fills()
     allowances = _allowances(f.take("allowances")) if f.has("allowances") else Allowances()
-    celsius = number_or(f, "celsius", 20.0)
-    drawn = f.flag("draw") if f.has("draw") else True
-    f.done()
-    if not -60 <= celsius <= 300:
-        raise RewindError("celsius", f"must lie from -60 to 300 degrees Celsius, not at {celsius:g}")
-    order = CoilOrder(wire, turns, core, lining, manner, window, between, room, fills, allowances)
-    return plan_to_json(plan_coil(order), celsius, drawn)
+
+    return lambda: CoilOrder(wire, turns, core, lining, manner, window, between, room, fills, allowances)
+
+
+def order_to_json(order: CoilOrder) -> dict[str, Any]:
+    """What `coil_order` reads back as an equal order; what is None isn't written."""
+    parts: dict[str, Any] = {
+        "wire": wire_to_json(order.wire),
+        "turns": order.turns,
+        "core": _known(asdict(order.core)),
+        "lining": _known(asdict(order.lining)),
+        "manner": str(order.manner),
+    }
+    if order.window is not None:
+        parts["window"] = {"corners": [list(c) for c in order.window.corners]}
+    return parts | {
+        "between_mm": order.between_mm,
+        "room": _known(asdict(order.room)),
+        "fills": asdict(order.fills),
+        "allowances": asdict(order.allowances),
+    }
+
+
+def _known(fields: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in fields.items() if value is not None}
 
 
 def _core(value: Any) -> Core:

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from workbench.exchange.fields import Fields, as_number, parse, under
 from workbench.exchange.rewind_parts import as_whole, optional_whole, whole, wholes, wire_from_json, wire_to_json
+from workbench.exchange.rewindbody_plan import plan_from_json, plan_to_json
 from workbench.rewind.layout import Connection, Scheme, ToothCoil, hold
 from workbench.rewind.record import Body, Chosen, Draw, Laid, WireWork
 from workbench.rewind.shelf import AsWas, Duty
@@ -23,6 +24,8 @@ def body_to_text(body: Body) -> str:
         parts["steps"] = _laid_to_json(body.laid)
     if body.wire is not None:
         parts["wire"] = _wire_to_json(body.wire)
+    if body.plan is not None:
+        parts["plan"] = plan_to_json(body.plan)
     return json.dumps(parts | dict(body.others), separators=(",", ":"), ensure_ascii=False)
 
 
@@ -35,10 +38,11 @@ def body_from_text(text: str) -> Body:
     version = as_whole(rest.pop("v", 0), "v")
     if version != VERSION:
         raise FieldError("v", f"shape {version} is a newer program's; this one knows {VERSION}")
-    steps, wire = rest.pop("steps", None), rest.pop("wire", None)
+    steps, wire, plan = (rest.pop(name, None) for name in ("steps", "wire", "plan"))
     return Body(
         None if steps is None else _laid(steps),
         None if wire is None else _wire(wire),
+        plan=None if plan is None else plan_from_json(plan),
         others=tuple(rest.items()),
     )
 
