@@ -10,6 +10,7 @@ from workbench.rewind.layout import Scheme, ToothCoil
 from workbench.rewind.layoutsteps import Step, steps
 from workbench.rewind.shelf import AsWas, Duty
 from workbench.rewind.wire import Wire
+from workbench.rewind.woundrecord import WoundWork
 from workbench.stator.layout import MOST_TEETH, Facing
 
 # a rewind's winding where an output's phases are all wound anew
@@ -112,4 +113,5 @@ class Body:
     laid: Laid | None = None
     wire: WireWork | None = None
     plan: PlanWork | None = None
+    wound: WoundWork | None = None
     others: tuple[tuple[str, Any], ...] = ()
