@@ -8,6 +8,7 @@ from uuid import UUID
 from workbench.exchange.fields import Fields, as_number, parse, under
 from workbench.exchange.rewind_parts import as_whole, optional_whole, whole, wholes, wire_from_json, wire_to_json
 from workbench.exchange.rewindbody_plan import plan_from_json, plan_to_json
+from workbench.exchange.rewindbody_wound import wound_from_json, wound_to_json
 from workbench.rewind.layout import Connection, Scheme, ToothCoil, hold
 from workbench.rewind.record import Body, Chosen, Draw, Laid, WireWork
 from workbench.rewind.shelf import AsWas, Duty
@@ -26,6 +27,8 @@ def body_to_text(body: Body) -> str:
         parts["wire"] = _wire_to_json(body.wire)
     if body.plan is not None:
         parts["plan"] = plan_to_json(body.plan)
+    if body.wound is not None:
+        parts["wound"] = wound_to_json(body.wound)
     return json.dumps(parts | dict(body.others), separators=(",", ":"), ensure_ascii=False)
 
 
@@ -38,11 +41,12 @@ def body_from_text(text: str) -> Body:
     version = as_whole(rest.pop("v", 0), "v")
     if version != VERSION:
         raise FieldError("v", f"shape {version} is a newer program's; this one knows {VERSION}")
-    steps, wire, plan = (rest.pop(name, None) for name in ("steps", "wire", "plan"))
+    steps, wire, plan, wound = (rest.pop(name, None) for name in ("steps", "wire", "plan", "wound"))
     return Body(
         None if steps is None else _laid(steps),
         None if wire is None else _wire(wire),
         plan=None if plan is None else plan_from_json(plan),
+        wound=None if wound is None else wound_from_json(wound),
         others=tuple(rest.items()),
     )
 

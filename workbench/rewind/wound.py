@@ -5,7 +5,7 @@ What a coil should read is worked out as in `coil`; the meter's part is the benc
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from workbench.rewind.coil import Allowances
@@ -93,7 +93,7 @@ class MeanTurn:
 
     mm: float
     u_mm: float
-    hands: Allowances = Allowances()
+    hands: Allowances = field(default_factory=Allowances)
 
 
 def mean_turn(body: Body) -> MeanTurn | None:
@@ -205,7 +205,7 @@ def _seen_turns(coil: CoilWound, want: Expected, corrector: Corrector) -> int | 
 
 @dataclass(frozen=True, slots=True)
 class Apart:
-    """A coil that stands out. `share`: how far it lies from its fellows; `turns`: the same in turns, below 0 missing."""
+    """A coil that stands out. `share`: how far it is from its fellows; `turns`: the same in turns, missing below 0."""
 
     spot: Spot
     share: float
