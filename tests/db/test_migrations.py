@@ -18,12 +18,13 @@ from db.trouble import StoreTrouble
 from db.upgrade import climb
 from tests.db.invented import BENCH, READINGS
 
-NEXT = """
+AFTER = f"{int(HEAD) + 1:04}"
+NEXT = f"""
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0007"
-down_revision = "0006"
+revision = "{AFTER}"
+down_revision = "{HEAD}"
 
 
 def upgrade() -> None:
@@ -36,8 +37,8 @@ def upgrade() -> None:
 def _history(folder: Path, script: str) -> History:
     """One that goes on from the true one by a throw-away revision."""
     scripts = Path(shutil.copytree(HISTORY.scripts, folder / "migrations 100%"))
-    (scripts / "versions" / "0007_next.py").write_text(script, encoding="utf-8")
-    return History((*REVISIONS, "0007"), scripts)
+    (scripts / "versions" / f"{AFTER}_next.py").write_text(script, encoding="utf-8")
+    return History((*REVISIONS, AFTER), scripts)
 
 
 def _ddl(path: Path) -> list[tuple[str, str, str | None]]:
@@ -109,7 +110,7 @@ def test_the_file_itself_says_its_revision_after_an_upgrade(shop_file: Path, tmp
     holder.execute("SELECT * FROM units").fetchall()
     Store.open(shop_file, bench=BENCH, history=_history(tmp_path, NEXT)).close()
     alone = sqlite3.connect(f"{shop_file.as_uri()}?immutable=1", uri=True)
-    assert alone.execute("SELECT version_num FROM alembic_version").fetchone() == ("0007",)
+    assert alone.execute("SELECT version_num FROM alembic_version").fetchone() == (AFTER,)
     alone.close()
     holder.close()
 
@@ -128,7 +129,7 @@ def test_a_newer_store_is_refused(shop_file: Path, tmp_path: Path) -> None:
     before = shop_file.read_bytes()
     with pytest.raises(StoreTrouble, match="made by a newer Plugface") as refusal:
         Store.open(shop_file, bench=BENCH)
-    assert "0007" in refusal.value.sentence
+    assert AFTER in refusal.value.sentence
     assert shop_file.read_bytes() == before
 
 
