@@ -7,6 +7,7 @@ from uuid import UUID
 
 from workbench.exchange.fields import Fields, as_number, parse, under
 from workbench.exchange.rewind_parts import as_whole, optional_whole, whole, wholes, wire_from_json, wire_to_json
+from workbench.exchange.rewindbody_found import found_from_json, found_to_json
 from workbench.exchange.rewindbody_plan import plan_from_json, plan_to_json
 from workbench.exchange.rewindbody_wound import wound_from_json, wound_to_json
 from workbench.rewind.layout import Connection, Scheme, ToothCoil, hold
@@ -29,6 +30,8 @@ def body_to_text(body: Body) -> str:
         parts["plan"] = plan_to_json(body.plan)
     if body.wound is not None:
         parts["wound"] = wound_to_json(body.wound)
+    if body.found is not None:
+        parts["found"] = found_to_json(body.found)
     return json.dumps(parts | dict(body.others), separators=(",", ":"), ensure_ascii=False)
 
 
@@ -41,12 +44,13 @@ def body_from_text(text: str) -> Body:
     version = as_whole(rest.pop("v", 0), "v")
     if version != VERSION:
         raise FieldError("v", f"shape {version} is a newer program's; this one knows {VERSION}")
-    steps, wire, plan, wound = (rest.pop(name, None) for name in ("steps", "wire", "plan", "wound"))
+    steps, wire, plan, wound, found = (rest.pop(n, None) for n in ("steps", "wire", "plan", "wound", "found"))
     return Body(
         None if steps is None else _laid(steps),
         None if wire is None else _wire(wire),
         plan=None if plan is None else plan_from_json(plan),
         wound=None if wound is None else wound_from_json(wound),
+        found=None if found is None else found_from_json(found),
         others=tuple(rest.items()),
     )
 

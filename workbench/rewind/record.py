@@ -6,6 +6,7 @@ from uuid import UUID
 
 from workbench.rewind.coil import CoilOrder, CoilPlan
 from workbench.rewind.errors import RewindError
+from workbench.rewind.found import AsFound
 from workbench.rewind.layout import Scheme, ToothCoil
 from workbench.rewind.layoutsteps import Step, steps
 from workbench.rewind.shelf import AsWas, Duty
@@ -114,4 +115,5 @@ class Body:
     wire: WireWork | None = None
     plan: PlanWork | None = None
     wound: WoundWork | None = None
+    found: AsFound | None = None
     others: tuple[tuple[str, Any], ...] = ()
