@@ -58,7 +58,7 @@ USUAL = "± holds 19 times in 20. Where none was typed the usual one stands: com
 
 
 def give_words(w: Worth, unit: str = "") -> str:
-    """`34.0 ± 1.0`, the ± twice u to two figures (JCGM 100, 7.2.6); a count that is sure to a hundredth stands alone."""
+    """`34.0 ± 1.0`: ± is twice u, to two figures (JCGM 100, 7.2.6); a count sure to a hundredth stands alone."""
     expanded = 2 * w.u
     if not expanded > 0 or (not unit and expanded < 0.01 and abs(w.value - round(w.value)) < 0.01):
         return _with(plain_number(round(w.value) if not unit else w.value, 1.0 if not unit else 0.001), unit)
@@ -113,10 +113,10 @@ def sense_lines(seen: Collection[tuple[int, int]], pattern: Sequence[tuple[int, 
             "root, or the leads change places."
         )
     elif off:
+        there = any_of([f"{t} {sense_words(theirs[t])}" for t in off])
         out.append(
-            f"{_teeth(off)} {'were' if len(off) > 1 else 'was'} seen wound the other way than the pattern has "
-            f"{'them' if len(off) > 1 else 'it'} ({any_of([f'{t} {sense_words(theirs[t])}' for t in off])} there): look "
-            "again. If they were so, the part was wound wrongly, or the pattern is wrong."
+            f"Seen wound the other way than the pattern has it: {_teeth(off).lower()} (there {there}). "
+            "Look again: if it was so, the part was wound wrongly, or the pattern is wrong."
         )
     elif both:
         out.append("The senses seen are the pattern's.")
