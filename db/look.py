@@ -22,7 +22,8 @@ def refuse_unwritable(path: Path) -> None:
     for one in (path, path.parent):
         if one.exists() and not os.access(one, os.R_OK | os.W_OK):
             raise StoreTrouble(
-                f"The store {path} can't be written to: {one} is read-only. Nothing was changed. "
+                f"The store {path} can't be written to: {'the file' if one == path else 'its folder'} is read-only. "
+                "Nothing was changed. "
                 "Give this user the right to write there, or choose another place for the store."
             )
     if path.exists() and has_no_room(path.parent):  # SQLite would leave the beginnings of a log behind

@@ -144,7 +144,7 @@ def _title(f: Finding, pattern: Pattern) -> str:
         case BenchFault.SLIP:
             return f"A slip: {' – '.join(node_words(p, pattern) for p in where.split('|'))} read or typed wrong"
         case BenchFault.ELSEWHERE:
-            return f"{pair_words(Pair(*where.split('|')), pattern)} read with the probes on another pair"
+            return f"{pair_words(Pair(*where.split('|')), pattern)}: probes on another pair"
         case _:
             return "Two faults at once, or another"
 

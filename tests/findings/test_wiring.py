@@ -116,7 +116,7 @@ def test_a_reading_with_the_probes_on_another_pair() -> None:
     found = explain_on_the_bench(THREE, METER, HELD, readings)
     assert first(found) == ("elsewhere", "P.1|P.2")
     assert found.findings[0].probability > 0.5
-    assert title_words(found.findings[0], THREE) == "1 – 2 read with the probes on another pair"
+    assert title_words(found.findings[0], THREE) == "1 – 2: probes on another pair"
     assert detail_words(found.findings[0], THREE) == "it fits 5 – 6"
 
 

@@ -8,7 +8,7 @@ import pytest
 from tests.sitting.fakes import FakeKeeper, bench_file, sound
 from workbench import words
 from workbench.findings.explain import Explained
-from workbench.findings.faults import Fault
+from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.records import Finding, Parameter
 from workbench.sitting import views
 from workbench.sitting.bench import Bench
@@ -137,6 +137,8 @@ def test_a_good_sheet_is_not_proved_while_something_else_is_likelier(sound_share
     read_all(bench)
     assert bench.judged.verdict is verdict
     assert bench.judged.outweighed is (verdict is SheetVerdict.NOT_PROVED)
+    told_why = views.heading(bench).progress == "something is likelier than sound"
+    assert told_why is bench.judged.outweighed
 
 
 def test_sound_is_settled_only_once_every_planned_check_is_read() -> None:
@@ -239,3 +241,16 @@ def test_two_faults_at_once_or_another_settles_nothing() -> None:
     view = says(bench)
     assert not view.settled
     assert view.foot.startswith("Ohms can tell no more. What could: part it at the plug")
+
+
+def test_while_checks_are_unread_ohms_are_not_given_up() -> None:
+    bench = told(Finding(Fault.UNLISTED, "", 0.99), Finding(SOUND, "", 0.01))
+    read(bench, bench.sheet().plan[0], "0")
+    left = len(bench.waiting)
+    assert says(bench).foot.startswith(f"No one pair would tell most; {left} checks to read. What could besides: part")
+
+
+def test_a_reading_taken_elsewhere_is_to_be_read_again() -> None:
+    bench = told(Finding(BenchFault.ELSEWHERE, "P.1|P.2", 0.7), Finding(SOUND, "", 0.3))
+    read_all(bench)
+    assert says(bench).foot.startswith("No other pair can tell. What could: set the probes by the picture of the plug")

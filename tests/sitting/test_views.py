@@ -187,3 +187,10 @@ def test_the_cards_facts_are_those_of_the_bench() -> None:
 def test_a_part_with_one_plug_is_named_by_pins_alone() -> None:
     bench, _ = bench_of(TAPPED)
     assert [c.title for c in views.checks(bench)] == ["1 – 3", "2 – 3", "1 – 2", "3 – ground"]
+
+
+def test_a_number_above_every_range_is_told_as_it_was_typed() -> None:
+    bench, _ = bench_of()
+    bench.enter("99999999999")
+    assert bench.said is not None
+    assert bench.said.sentence.startswith("Not kept: 99999999999 lies above every range of the meter")

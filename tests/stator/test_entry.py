@@ -157,6 +157,9 @@ def test_a_pair_and_its_value_may_stand_in_one_line(pins: str, value: str, read:
         ("1 3 4 5", "“4 5” is not a reading"),
         ("1 3 x", "“x” is not a reading"),
         ("184.3 12", "no pin “184.3”"),
+        ("12 V", "“12 V” is no number of ohms"),
+        ("1,5mH", "“1,5mH” is no number of ohms"),
+        ("1 3 20 °C", "“20 °C” is no number of ohms"),
         ("1 " * LONGEST, "too long"),
     ],
 )

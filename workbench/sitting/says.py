@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from workbench import words
 from workbench.findings.explain import Explained
-from workbench.findings.faults import Fault
+from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.leading import sound_leads
 from workbench.findings.records import Finding
 from workbench.findingwords import detail_words, proof_words, title_words
@@ -13,6 +13,8 @@ from workbench.sitting.opensheet import LITTLE, SETTLED
 from workbench.stator.pattern import Pair
 
 ROWS, FAINT = 6, 0.01
+# what reading the same pair once more would show
+RETAKEN = (BenchFault.SLIP, BenchFault.ELSEWHERE)
 LOOKING = "Weighing the readings …"
 NOTHING = "Nothing is read yet. Before the first reading every part is as likely sound as the shop's parts are."
 
@@ -135,4 +137,9 @@ def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool
         return f"Nothing is likelier than sound so far; {left} check{'s' if left > 1 else ''} to read.", False
     if ahead is not None:
         return f"{words.pair_words(ahead, bench.pattern)} would tell most.", False
+    if first.fault in RETAKEN:
+        return f"No other pair can tell. What could: {proof_words(first)}.", False
+    if left := len(bench.waiting):
+        more = f"{left} check{'s' if left > 1 else ''} to read"
+        return f"No one pair would tell most; {more}. What could besides: {proof_words(first)}.", False
     return f"Ohms can tell no more. What could: {proof_words(first)}.", False

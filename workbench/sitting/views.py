@@ -68,6 +68,8 @@ def _progress(bench: Bench) -> str:
         return "mended since: begin a new sheet"
     if judged.doubtful:
         return f"{words.pair_words(judged.doubtful[0], bench.pattern)} can't be decided"
+    if judged.outweighed:
+        return "something is likelier than sound"
     return f"all {len(plan)} checks read"
 
 

@@ -58,6 +58,8 @@ _UNIT = r"(?:ohms?|[ΩΩ])?"
 _PLAIN = re.compile(rf"([+-]?)(\d*)(?:([.,])(\d*))?\s*([kKmM]?)(?i:{_UNIT})")
 _INFIX = re.compile(rf"([+-]?)(\d+)([kKMRr])(\d+)(?i:{_UNIT})")
 _UNIT_WORD = re.compile(rf"[kKmM]?(?i:{_UNIT})")
+# what a meter shows on its other ranges: no ohms, and no pin's name
+_FOREIGN = re.compile(r"[+-]?\d+(?:[.,]\d+)?\s*[munpµμkM]?(V(?:AC|DC)?|A|F|Hz|H|°?C|°F|W|%)", re.IGNORECASE)
 _DASHES = "-–\u2212"
 
 
@@ -96,11 +98,17 @@ def _shown(sign: str, whole: str, part: str, unit: str, text: str) -> Shown:
 
 
 def _why_unreadable(word: str) -> str:
+    if (foreign := _FOREIGN.fullmatch(word)) is not None:
+        return _not_ohms(word, foreign[1])
     if "," in word and "." in word:
         return f"“{word}” has both a comma and a point: type it with one of them."
     if len(re.findall(r"[.,]", word)) > 1:
         return f"“{word}” has more than one decimal mark: type the number with one."
     return f"“{word}” is not a reading: type a number such as 184.3, 1.2k or 1k2, or OL for an overload."
+
+
+def _not_ohms(word: str, unit: str) -> str:
+    return f"“{word}” is no number of ohms ({unit}): set the meter to ohms, and type what it shows then."
 
 
 def read_entry(text: str, pattern: Pattern, plug: str | None = None) -> Entry:
@@ -116,6 +124,8 @@ def read_entry(text: str, pattern: Pattern, plug: str | None = None) -> Entry:
         return _one_word(words[0] if words else "", pattern, plug)
     if len(words) == 2 and _UNIT_WORD.fullmatch(words[1]) and _node(words[1], pattern, plug) is None:
         return Entry(None, read_value(" ".join(words)))
+    if len(words) == 2 and _FOREIGN.fullmatch(line := " ".join(words)) and _node(words[1], pattern, plug) is None:
+        raise EntryError(_why_unreadable(line))
     pair = read_pair(words[0], words[1], pattern, plug)
     return Entry(pair, read_value(" ".join(words[2:])) if len(words) > 2 else None)
 

@@ -57,7 +57,9 @@ class Reading:
             return meter.top
         covering = meter.covering(self.ohms)
         if covering is None:
-            raise FieldError("ohms", f"{self.ohms:g} lies above every range of the meter without being open")
+            raise FieldError(
+                "ohms", f"{self.ohms:.15g} lies above every range of the meter, which would show an overload"
+            )
         return covering
 
 
