@@ -69,6 +69,15 @@ def test_what_the_shop_has_is_listed(at: At) -> None:
     assert at.counter.units == ()
 
 
+def test_a_new_shop_says_that_the_first_part_is_to_be_booked_in(at: At) -> None:
+    assert Counter(at.shop).nothing == ""  # nobody knows yet
+    assert at.counter.nothing.startswith("No part is in the shop yet. Book the first one in")
+    at.book("SL-0001")
+    at.counter.refresh()
+    at.settled()
+    assert at.counter.nothing == ""
+
+
 def test_a_booked_part_goes_to_the_bench_with_tag_job_and_an_empty_sheet(at: At) -> None:
     file = at.book(" SL-0009 ", " red sled ", " no spark ")
     assert (file.unit.tag, file.unit.label, file.job.complaint) == ("SL-0009", "red sled", "no spark")

@@ -89,6 +89,7 @@ class Counter:
         self.last_meter: UUID | None = None
         self.carried: Carried | None = None  # read of a part without papers, before it is booked in
         self.text = ""
+        self._listed = False  # once it is known which units there are
         self._beginning = False  # a new sheet of the unit on the bench is on its way
         self.said: Said | None = None
         self.place = Place.BOOK  # what that is about
@@ -110,13 +111,28 @@ class Counter:
 
         def then(units: tuple[UnitListed, ...]) -> None:
             if self.text == text:  # an answer that was overtaken by more typing is dropped
-                self.units = units
+                self.units, self._listed = units, True
                 self.on_change()
 
         if text.strip():
             self._records.search_units(text, 50, then, self._failed)
         else:
             self._records.recent_units(50, then, self._failed)
+
+    @property
+    def nothing(self) -> str:
+        """What is said where a list of units would stand; empty while there is one, or none is known yet."""
+        if self.units or not self._listed:
+            return ""
+        if self.text.strip():
+            return "No part is called that."
+        return "No part is in the shop yet. Book the first one in: it goes to the bench with a sheet of its own."
+
+    def changed(self, place: Place) -> None:
+        """A hand went on with what was refused there: it need not be said any longer."""
+        if self.said is not None and self.said.tone is Tone.REFUSES and self.place is place:
+            self.said = None
+            self.on_change()
 
     def find(self, tag: str) -> None:
         """A unit by its tag or by the square code of one of its cards, to the bench."""
@@ -153,7 +169,9 @@ class Counter:
 
         def known(found: tuple[Unit, Job | None] | None) -> None:
             if found is None:
-                self.refuse(f"No unit has the tag “{tag}”. Look at the tag again, or book the part in.", Place.FIND)
+                like = "choose one from the list, " if self.units and self.text.strip() == tag else ""
+                told = f"{like}look at the tag again, or book the part in."
+                self.refuse(f"No unit has the tag “{tag}”: {told}", Place.FIND)
             else:
                 self._resume(*found)
 

@@ -106,6 +106,42 @@ def test_enter_and_the_button_look_for_the_tag(page: CounterPage, records: Recor
     assert page.search.property("state") == "refused"
 
 
+def test_down_goes_from_the_field_to_the_list(page: CounterPage, records: Records, qtbot: QtBot) -> None:
+    page.search.setFocus()
+    qtbot.keyClicks(page.search, "sl-3")
+    qtbot.keyClick(page.search, Qt.Key.Key_Return)
+    assert page.not_found.sentence.startswith("No unit has the tag “sl-3”: choose one from the list, look")
+    qtbot.keyClick(page.search, Qt.Key.Key_Down)
+    qtbot.waitUntil(page.units.hasFocus)
+    qtbot.keyClick(page.units, Qt.Key.Key_Return)
+    assert records.asked[-1] == ("find", "SL-3")
+
+
+def test_what_was_refused_is_said_no_longer_once_a_hand_goes_on_with_it(page: CounterPage, qtbot: QtBot) -> None:
+    qtbot.keyClick(page.search, Qt.Key.Key_Return)
+    assert page.search.property("state") == "refused"
+    qtbot.keyClicks(page.search, "s")
+    assert (page.not_found.sentence, page.search.property("state")) == ("", "")
+    qtbot.mouseClick(page.book, Qt.MouseButton.LeftButton)
+    qtbot.keyClicks(page.search, "l")
+    assert (page.said.sentence[:3], page.label.property("state")) == ("Say", "refused")
+    qtbot.keyClicks(page.label, "red")
+    assert (page.said.sentence, page.label.property("state")) == ("", "")
+    qtbot.mouseClick(page.book, Qt.MouseButton.LeftButton)
+    assert page.pattern.property("state") == "refused"
+    qtbot.keyClick(page.pattern, Qt.Key.Key_Down)
+    assert (page.said.sentence, page.pattern.property("state")) == ("", "")
+
+
+def test_an_empty_list_says_why(page: CounterPage, qtbot: QtBot) -> None:
+    assert not page.nothing.isVisible()
+    qtbot.keyClicks(page.search, "zz")
+    assert (page.nothing.isVisible(), page.nothing.text()) == (True, "No part is called that.")
+    page.search.selectAll()
+    qtbot.keyClick(page.search, Qt.Key.Key_Delete)
+    assert not page.nothing.isVisible()
+
+
 def test_a_row_goes_to_the_bench_by_click_and_by_enter(page: CounterPage, records: Records, qtbot: QtBot) -> None:
     at = page.units.visualRect(page.units.model().index(1, 0)).center()
     qtbot.mouseClick(page.units.viewport(), Qt.MouseButton.LeftButton, pos=at)

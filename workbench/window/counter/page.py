@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QComboBox,
@@ -28,6 +28,18 @@ from workbench.window.parts import Panel, SaidLine, button, form_row, label, row
 from workbench.window.theme import redress
 
 
+class TagField(QLineEdit):
+    """Down goes on to the list."""
+
+    down = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Down:
+            self.down.emit()
+        else:
+            super().keyPressEvent(event)
+
+
 class CounterPage(QWidget):
     """Renders a Counter and sends it keys and clicks."""
 
@@ -45,12 +57,14 @@ class CounterPage(QWidget):
         super().__init__()
         self.counter = counter
         self._look = look
-        self.search = QLineEdit()
+        self.search = TagField()
         self.search.setProperty("role", "value")
         self.search.setAccessibleName("Tag, or what the part is called by")
         self.search.setPlaceholderText("Type or scan a tag")
         self.search.setClearButtonEnabled(True)
+        self.search.textEdited.connect(lambda _: counter.changed(Place.FIND))
         self.search.textEdited.connect(counter.search)
+        self.search.down.connect(self._to_list)
         self.search.returnPressed.connect(self._find)
         self.to_bench = button("To the bench", self._find, strong=True)
         self.units = RowList(look, "Units")
@@ -58,7 +72,10 @@ class CounterPage(QWidget):
         self.units.clicked.connect(lambda _: self._chosen())
         self.said = SaidLine()
         self.not_found = SaidLine(1)
+        self.nothing = label("", "quiet", wrap=True)
         self.tag, self.label = QLineEdit(), QLineEdit()
+        self.tag.textEdited.connect(lambda _: counter.changed(Place.TAG))
+        self.label.textEdited.connect(lambda _: counter.changed(Place.LABEL))
         self.complaint = QPlainTextEdit()
         self.seen = QPlainTextEdit()
         for field in (self.complaint, self.seen):
@@ -66,6 +83,7 @@ class CounterPage(QWidget):
             field.setMaximumHeight(look.sizes.px(64))
         self.pattern = QComboBox()
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.pattern.activated.connect(lambda _: counter.changed(Place.PATTERN))
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
         self.patterns = button("Patterns", patterns, key="Ctrl+T", tip="The shop's patterns: draw, prove, compare them")
         self.which = button(
@@ -110,6 +128,7 @@ class CounterPage(QWidget):
         line.addWidget(self.to_bench)
         find.body.addLayout(line)
         find.body.addWidget(self.not_found)
+        find.body.addWidget(self.nothing)
         find.body.addWidget(self.units, 1)
         new = Panel("Book a part in")
         form = QFormLayout()
@@ -160,6 +179,8 @@ class CounterPage(QWidget):
     def refresh(self) -> None:
         c = self.counter
         self.units.rows.show_rows([_row(u) for u in c.units])
+        self.nothing.setText(c.nothing)
+        self.nothing.setVisible(bool(c.nothing))
         names = [r.pattern.name for r in c.patterns]
         if [self.pattern.itemText(i) for i in range(self.pattern.count())] != names:
             kept = self.pattern.currentText()
@@ -215,6 +236,10 @@ class CounterPage(QWidget):
 
     def _find(self) -> None:
         self.counter.find(self.search.text())
+
+    def _to_list(self) -> None:
+        if self.counter.units:
+            self.units.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _chosen(self) -> None:
         key = self.units.key()
