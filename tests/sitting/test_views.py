@@ -194,3 +194,13 @@ def test_a_number_above_every_range_is_told_as_it_was_typed() -> None:
     bench.enter("99999999999")
     assert bench.said is not None
     assert bench.said.sentence.startswith("Not kept: 99999999999 lies above every range of the meter")
+
+
+def test_a_fresh_sheet_says_what_to_do_with_the_probes_until_something_is_read() -> None:
+    bench, _ = bench_of()
+    assert views.hint(bench).startswith("touch both with the probes")
+    bench.enter("155.4")
+    assert views.hint(bench) == ""
+    practised, _ = bench_of()
+    practised.shows = lambda pair: "155.4"
+    assert views.hint(practised) == "the practice part's meter shows 155.4"

@@ -11,7 +11,18 @@ from pytestqt.qtbot import QtBot
 
 from workbench.sitting.say import Choice, Said, Tone
 from workbench.window.courier import Courier
-from workbench.window.parts import ElidedLabel, Room, SaidLine, button, fit_window, form_row, label, rename, set_verdict
+from workbench.window.parts import (
+    ElidedLabel,
+    Room,
+    SaidLine,
+    allow,
+    button,
+    fit_window,
+    form_row,
+    label,
+    rename,
+    set_verdict,
+)
 
 LONG = "What happened, what is safe, and what to do next, said calmly and at some length. " * 4
 
@@ -161,3 +172,14 @@ def test_the_courier_delivers_on_its_own_thread_at_once_when_asked_and_nothing_o
     hand_over(3)
     qapp.processEvents()
     assert len(heard) == 1
+
+
+def test_a_button_that_is_off_says_why(dressed: QApplication, qtbot: QtBot) -> None:
+    made = button("Strike out", lambda: None, key="Ctrl+D", tip="With a reason")
+    qtbot.addWidget(made)
+    usual = made.toolTip()
+    for _ in range(2):
+        allow(made, False, "Choose one first")
+        assert (made.isEnabled(), made.toolTip()) == (False, "Choose one first")
+    allow(made, True, "Choose one first")
+    assert (made.isEnabled(), made.toolTip()) == (True, usual)

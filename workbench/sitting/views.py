@@ -73,6 +73,15 @@ def _progress(bench: Bench) -> str:
     return f"all {len(plan)} checks read"
 
 
+def hint(bench: Bench) -> str:
+    """Beside the pair in hand: what a practice part's meter shows; on a fresh sheet, what is to be done."""
+    shows = bench.practice_shows()
+    if shows:
+        return f"the practice part's meter shows {shows}"
+    fresh = bench.is_blank and not bench.past and bench.step is None and bench.pair is not None
+    return "touch both with the probes, type what the meter shows, press Enter" if fresh else ""
+
+
 @dataclass(frozen=True, slots=True)
 class CheckView:
     pair: Pair

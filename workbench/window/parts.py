@@ -23,6 +23,8 @@ from workbench.sitting.say import Said, Tone
 from workbench.window.theme import redress
 from workbench.window.voice import announce
 
+PAST = "An earlier sheet is only to be looked at"
+
 
 def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
     made = QLabel(text)
@@ -93,6 +95,14 @@ def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool 
     made.setToolTip(" ".join(x for x in (tip, f"({shown})" if shown else "") if x))
     made.clicked.connect(lambda: act())
     return made
+
+
+def allow(made: QWidget, may: bool, why_not: str) -> None:
+    """Whether it can be used; while it can't, its tip says what is wanted first."""
+    if made.property("tip") is None:
+        made.setProperty("tip", made.toolTip())
+    made.setEnabled(may)
+    made.setToolTip(made.property("tip") if may else why_not)
 
 
 def row_of(*widgets: QWidget) -> QHBoxLayout:

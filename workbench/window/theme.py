@@ -238,6 +238,7 @@ QLabel[role="value"] {{ font-size: {s.value}px; font-weight: {weight["semi"]}; }
 QLabel[role="big"] {{ font-size: {s.big}px; font-weight: {weight["semi"]}; }}
 QLabel[role="caption"] {{ min-height: {s.target}px; }}
 {verdicts}
+QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QPushButton, QToolButton {{
     background: {t.panel}; color: {t.ink}; border: 2px solid {t.field_edge}; border-radius: 6px;
     padding: 2px {s.px(14)}px; min-height: {s.target - 8}px; font-weight: {weight["medium"]};

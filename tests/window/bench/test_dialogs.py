@@ -51,6 +51,7 @@ def test_a_reason_is_needed(window: QMainWindow, qtbot: QtBot) -> None:
     for text, allowed in (("", False), ("  ", False), ("dirty pin", True), ("", False)):
         dialog.reason.setText(text)
         assert ok.isEnabled() is allowed
+        assert ok.toolTip() == ("" if allowed else "Say why first, or press one of the reasons")
     qtbot.keyClick(dialog.reason, Qt.Key.Key_Return)
     assert dialog.result() != QDialog.DialogCode.Accepted
     qtbot.keyClicks(dialog.reason, "dirty pin")

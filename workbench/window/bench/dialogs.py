@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from workbench.records import Decided, Outcome
 from workbench.sitting.found import FoundChoice, FoundChoices
 from workbench.window.look import Look
-from workbench.window.parts import label
+from workbench.window.parts import allow, label
 from workbench.words import OUTCOME_WORDS
 
 REASONS = ("missed the pin", "wrong range", "wrong pair", "slip of the finger", "probe moved")
@@ -62,7 +62,8 @@ class StrikeDialog(QDialog):
         self.accept()
 
     def _allow(self) -> None:
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(bool(self.reason.text().strip()))
+        ok = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        allow(ok, bool(self.reason.text().strip()), "Say why first, or press one of the reasons")
 
 
 class DecideDialog(QDialog):
@@ -141,10 +142,11 @@ class DecideDialog(QDialog):
     def _changed(self) -> None:
         if not self._by_hand:
             self.found_box.setCurrentIndex(self._found.every.index(self._found.proposed(self.outcome)))
-        self.ran_well.setEnabled(self.outcome is Outcome.PASS)
+        allow(self.ran_well, self.outcome is Outcome.PASS, "Only a part that passes can be known good")
         if self.outcome is not Outcome.PASS:
             self.ran_well.setChecked(False)
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(self.outcome is not None)
+        ok = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        allow(ok, self.outcome is not None, "Choose pass, repair, rewind or scrap first")
         passing = self.outcome is Outcome.PASS and self._verdict != "GOOD"
         self.warning.setText(f"The sheet says {self._verdict}, not GOOD; the card will say so too." if passing else "")
 

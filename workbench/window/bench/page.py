@@ -33,7 +33,7 @@ from workbench.window.coils.sketch import CoilSketch
 from workbench.window.history.panel import HistoryPanel
 from workbench.window.look import Look
 from workbench.window.pairs.board import PairsBoard
-from workbench.window.parts import ElidedLabel, button, label, rename, row_of, shortcut
+from workbench.window.parts import PAST, ElidedLabel, allow, button, label, rename, row_of, shortcut
 from workbench.window.tones import Tones
 from workbench.window.voice import announce
 
@@ -118,7 +118,7 @@ class BenchPage(QWidget):
             self.rewind,
             self.top.edit,
         ):
-            w.setEnabled(not bench.past)
+            allow(w, not bench.past, PAST)
         bench.on_change = self.refresh
         self.refresh()
 
@@ -202,14 +202,12 @@ class BenchPage(QWidget):
             pair = STEP_NAMES[bench.step]
         elif len(bench.picked) == 1:
             pair = f"{words.node_words(bench.picked[0], bench.pattern)} – ?"
-        shows = bench.practice_shows()
         if row is not None and bench.last is not None:
             read = words.pair_words(bench.last, bench.pattern)
             self.entry.show_result(read, words.value_words(row), words.verdict_word(row))
         else:
             self.entry.show_result("", "", "")
-        hint = f"the practice part's meter shows {shows}" if shows else ""
-        self.entry.show_entry(pair, bench.text, bench.said, hint)
+        self.entry.show_entry(pair, bench.text, bench.said, views.hint(bench))
 
     def _by_its_past(self) -> str:
         """What the unit's own past lets this meter see of a short, before the pair is read."""

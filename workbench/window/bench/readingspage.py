@@ -10,7 +10,7 @@ from workbench.sitting import views
 from workbench.sitting.lines import Keeping
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, rename, row_of
+from workbench.window.parts import PAST, allow, button, rename, row_of
 
 STRIKE, KEEP_AGAIN = "Strike out", "Try again"
 KEEPING_WORDS = {Keeping.HOLLOW: "being kept", Keeping.SAFE: "", Keeping.LOST: "NOT KEPT"}
@@ -47,7 +47,7 @@ class ReadingsPage(QWidget):
         """`past`: only to look at."""
         self._shown, self._past = shown, past
         self.rows.rows.show_rows([_row(r) for r in shown])
-        self.note.setEnabled(not past)
+        allow(self.note, not past, PAST)
         self._allow()
 
     def strike_out(self) -> None:
@@ -68,9 +68,11 @@ class ReadingsPage(QWidget):
         line = self._chosen()
         lost = line is not None and line.keeping is Keeping.LOST
         rename(self.strike, KEEP_AGAIN if lost else STRIKE)
-        self.strike.setEnabled(line is not None and (lost or line.can_strike))
+        first = "Choose a reading in the list first" if line is None else "This one counts no more already"
+        allow(self.strike, line is not None and (lost or line.can_strike), PAST if self._past else first)
         for w in (self.undo, self.repeat):
-            w.setEnabled(any(r.can_strike for r in self._shown) and not self._past)
+            may = any(r.can_strike for r in self._shown) and not self._past
+            allow(w, may, PAST if self._past else "No reading counts yet")
 
     def _chosen(self) -> views.ReadingView | None:
         key = self.rows.key()

@@ -16,7 +16,7 @@ from workbench.records import RepairKind
 from workbench.sitting.mended import REPAIR_WORDS
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
-from workbench.window.parts import fit_window, form_row, label
+from workbench.window.parts import allow, fit_window, form_row, label
 
 LEAD = "A repair is never edited. What was read before it says nothing of the part any more: it is to be read anew."
 
@@ -55,4 +55,5 @@ class RepairDialog(QDialog):
 
     def _allow(self) -> None:
         said = bool(self.where.text().strip() or self.note.toPlainText().strip())
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(said)
+        ok = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        allow(ok, said, "Say where it was mended, or what was done, first")

@@ -16,7 +16,7 @@ from workbench.drafting.draft import Draft
 from workbench.sitting.plugform import SHAPES, PlugForm, Shape
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
-from workbench.window.parts import Room, fit_window, form_row, label
+from workbench.window.parts import Room, allow, fit_window, form_row, label
 from workbench.window.patterns.canvas import PlugCanvas
 
 SIDES = ("", "the mating side: into the plug", "the wire side: at the wires")
@@ -97,4 +97,5 @@ class AddPlugDialog(QDialog):
             form = self.form
             self.picture.show_plug(form.drawn(self._draft).plugs[-1], "", wire_side=form.wire_side)
         said = not trouble and self.side.currentIndex() > 0
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(said)
+        ok = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        allow(ok, said, trouble or "Say first which side is looked into")

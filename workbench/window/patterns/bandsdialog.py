@@ -11,7 +11,7 @@ from workbench.sitting.earnedbands import EarnedView, earned_views
 from workbench.stator.pattern import Pattern
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, fit_window, form_row, label, row_of
+from workbench.window.parts import allow, button, fit_window, form_row, label, row_of
 
 METHODS = ((Method.NORMAL, "mean and spread of the units"), (Method.ORDER, "from the least unit to the greatest"))
 LEAD = (
@@ -83,4 +83,4 @@ class BandsDialog(QDialog):
     def _chosen(self) -> None:
         view = self.chosen
         self.state.setText(view.state if view is not None else "This pattern has no winding that ohms can judge.")
-        self.use.setEnabled(view is not None and view.low is not None)
+        allow(self.use, view is not None and view.low is not None, "No band of the shop's own is earned here yet")

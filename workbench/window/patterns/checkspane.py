@@ -9,7 +9,7 @@ from workbench.sitting.patterndesk import PatternDesk
 from workbench.stator.pattern import Pair
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, label, row_of
+from workbench.window.parts import allow, button, label, row_of
 
 BY_PROGRAM = "Chosen by the program: as few as show every winding, lead and ground that any pair can show."
 BY_HAND = "Chosen by hand."
@@ -91,6 +91,6 @@ class ChecksPane(QWidget):
     def _allow(self) -> None:
         has = self.rows.key() is not None
         for b in (self.remove, self.up, self.down):
-            b.setEnabled(has)
-        self.add.setEnabled(len(self._picked()) == 2)
-        self.anew.setEnabled(self._desk.draft.checks is not None)
+            allow(b, has, "Choose a check in the list first")
+        allow(self.add, len(self._picked()) == 2, "Click two pins on the faces first")
+        allow(self.anew, self._desk.draft.checks is not None, "They are chosen by the program already")

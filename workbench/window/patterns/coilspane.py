@@ -8,7 +8,7 @@ from workbench.sitting.patterndesk import PatternDesk
 from workbench.stator.layout import MOST_TEETH, Coil, Facing
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, form_row, label, row_of
+from workbench.window.parts import allow, button, form_row, label, row_of
 
 FACINGS = (
     (Facing.OUTWARD, "outward, from a hub"), (Facing.INWARD, "inward, from a ring"),
@@ -68,7 +68,7 @@ class CoilsPane(QWidget):
         if layout is not None and not self.teeth.hasFocus():
             self.teeth.setText(str(layout.teeth))
             self.facing.setCurrentIndex([f for f, _ in FACINGS].index(layout.facing))
-        self.put.setEnabled(layout is not None and bool(names))
+        allow(self.put, layout is not None and bool(names), "A core with its teeth and a winding come first")
         ordered = sorted(layout.coils, key=_order) if layout is not None else []
         self.rows.rows.show_rows([_row(c) for c in ordered])
         self._chosen()
@@ -147,9 +147,9 @@ class CoilsPane(QWidget):
         layout = self._desk.draft.layout
         stack = layout.stack(coil) if layout is not None and coil is not None else ()
         for w in (self.sense, self.take):
-            w.setEnabled(coil is not None)
+            allow(w, coil is not None, "Choose a coil in the list first")
         for b, end in ((self.inward, 0), (self.outward, -1)):
-            b.setEnabled(bool(stack) and stack[end] != coil)
+            allow(b, bool(stack) and stack[end] != coil, "No coil of that tooth lies further that way")
         if coil is not None:
             self.sense.setCurrentIndex([s for s, _ in SENSES].index(coil.sense))
 

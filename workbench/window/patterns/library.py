@@ -13,7 +13,7 @@ from workbench.sitting.say import Choice, Said, Tone
 from workbench.stator.errors import FieldError
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, SaidLine, button, label, row_of
+from workbench.window.parts import Panel, Room, SaidLine, allow, button, label, row_of
 from workbench.window.patterns.revisionspanel import RevisionsPanel
 
 
@@ -185,9 +185,9 @@ class LibraryPage(QWidget):
 
     def _allow(self) -> None:
         chosen = self.chosen
-        self.open.setEnabled(chosen is not None)
-        self.bands.setEnabled(isinstance(chosen, PatternRevision))
-        self.drop.setEnabled(isinstance(chosen, KeptDraft))
+        allow(self.open, chosen is not None, "Choose a pattern in the list first")
+        allow(self.bands, isinstance(chosen, PatternRevision), "Choose a saved pattern in the list first")
+        allow(self.drop, isinstance(chosen, KeptDraft), "Choose a drawing that is not saved yet first")
         self.drop.setVisible(bool(self._drafts))
 
 

@@ -8,7 +8,7 @@ from workbench.sitting.patterndesk import PatternDesk
 from workbench.sitting.patternviews import celsius_edit
 from workbench.stator.copper import Conductor
 from workbench.window.look import Look
-from workbench.window.parts import button, label, rename
+from workbench.window.parts import allow, button, label, rename
 
 
 class PatternBar(QFrame):
@@ -47,11 +47,14 @@ class PatternBar(QFrame):
         if not self.celsius.isModified():
             self.celsius.setText(f"{draft.reference_celsius:g}")
         self.metal.setCurrentIndex(list(Conductor).index(draft.conductor))
-        self.undo.setEnabled(bool(desk.history.before))
-        self.redo.setEnabled(bool(desk.history.undone))
-        self.save.setEnabled(not (desk.saving or desk.looking))  # what keeps it from being saved, it says
+        allow(self.undo, bool(desk.history.before), "Nothing was changed yet")
+        allow(self.redo, bool(desk.history.undone), "Nothing is undone")
         rename(self.save, "Save" if narrow else desk.save_short)
-        self.save.setToolTip(f"{desk.save_words} (Ctrl+S)")
+        self.save.setProperty("tip", f"{desk.save_words} (Ctrl+S)")
+        # what else keeps it from being saved, it says when it is pressed
+        allow(
+            self.save, not (desk.saving or desk.looking), "It is being kept" if desk.saving else "Only to be looked at"
+        )
 
     def commit(self) -> bool:
         """What was typed and not taken over yet; False where it can't be, and it stays as it was typed."""

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QLineEdit,
 
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
-from workbench.window.parts import fit_window, form_row, label
+from workbench.window.parts import allow, fit_window, form_row, label
 
 LEAD = (
     "Its latest sheet is corrected to the temperature of this pattern. The band of one unit is ten per cent, until "
@@ -31,4 +31,5 @@ class UnitDialog(QDialog):
         fit_window(self, parent)
 
     def _allow(self) -> None:
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(bool(self.tag.text().strip()))
+        ok = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        allow(ok, bool(self.tag.text().strip()), "Type the tag of a known-good part first")

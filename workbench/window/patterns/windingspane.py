@@ -17,7 +17,7 @@ from workbench.sitting.windingform import Band, WindingForm, applied, form_of
 from workbench.stator.pattern import CORE, Element, Kind, Link, Winding
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, form_row, label, row_of
+from workbench.window.parts import allow, button, form_row, label, row_of
 from workbench.window.theme import redress
 
 ELEMENTS = ((None, "a winding"), (Element.DIODE, "a diode"), (Element.ELECTRONICS, "electronics"))
@@ -111,7 +111,7 @@ class WindingsPane(QWidget):
         said = " and ".join(_node(n) for n in nodes)
         self.hint.setText(f"In hand: {said}." if said else "Click two pins, ground or an inner point on the faces.")
         for b in (self.winding, self.link, self.diode, self.electronics):
-            b.setEnabled(len(nodes) == 2)
+            allow(b, len(nodes) == 2, "Click its two ends on the faces first")
         self._show_form()
 
     def show_edge(self, name: str) -> None:
@@ -131,7 +131,7 @@ class WindingsPane(QWidget):
             self.element, self.kind, self.word, self.band, self.ohms, self.percent, self.low, self.wire,
         )  # fmt: skip
         for w in always:
-            w.setEnabled(edge is not None)
+            allow(w, edge is not None, "Choose a winding or wire in the list first")
         for w in wound:
             w.setEnabled(is_winding)
         form = form_of(edge) if edge is not None else WindingForm("")
