@@ -183,3 +183,14 @@ def test_a_button_that_is_off_says_why(dressed: QApplication, qtbot: QtBot) -> N
         assert (made.isEnabled(), made.toolTip()) == (False, "Choose one first")
     allow(made, True, "Choose one first")
     assert (made.isEnabled(), made.toolTip()) == (True, usual)
+
+
+def test_enter_presses_the_button_that_has_the_focus(dressed: QApplication, qtbot: QtBot) -> None:
+    pressed: list[str] = []
+    made = button("Try again", lambda: pressed.append("again"))
+    qtbot.addWidget(made)
+    made.show()
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+        qtbot.keyClick(made, key)
+    assert pressed == ["again"] * 3
+    made.hide()

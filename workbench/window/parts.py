@@ -4,7 +4,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeySequence, QPainter, QPaintEvent, QResizeEvent, QShortcut
+from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFormLayout,
@@ -82,9 +82,19 @@ class FitLabel(QLabel):
         painter.drawText(self.contentsRect(), side | Qt.AlignmentFlag.AlignVCenter, self.text())
 
 
+class PushButton(QPushButton):
+    """Enter presses the one that has the focus, as Space does, though a form's Enter is not the first button's."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.isAutoRepeat():
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+
 def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool = False, tip: str = "") -> QPushButton:
     """A push button; `key` is its shortcut, said in the tip."""
-    made = QPushButton(text)
+    made = PushButton(text)
     made.setAccessibleName(text)
     made.setAutoDefault(False)
     if strong:

@@ -52,6 +52,7 @@ def test_words_find_it_and_enter_opens_it(library: LibraryPage, qtbot: QtBot) ->
     QTest.keyClicks(library.search, " nowhere")
     assert titles(library) == []
     assert not library.open.isEnabled()
+    assert library.past.none.text() == "No pattern is chosen."
 
 
 def test_the_one_that_is_clicked_shows_its_revisions(library: LibraryPage, qtbot: QtBot) -> None:

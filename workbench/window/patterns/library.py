@@ -14,7 +14,7 @@ from workbench.stator.errors import FieldError
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, SaidLine, allow, button, label, row_of
-from workbench.window.patterns.revisionspanel import RevisionsPanel
+from workbench.window.patterns.revisionspanel import DRAWN, RevisionsPanel
 
 
 class LibraryPage(QWidget):
@@ -159,6 +159,7 @@ class LibraryPage(QWidget):
             self.past.show_drawn(left_in(kept).draft)
         except FieldError:
             self.past.show_pattern(None)
+            self.past.none.setText(DRAWN)
 
     def _open(self) -> None:
         chosen = self.chosen

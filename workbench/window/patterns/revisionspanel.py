@@ -12,7 +12,8 @@ from workbench.window.look import Look
 from workbench.window.parts import Panel, button, label, row_of
 from workbench.window.patterns.wiringface import WiringFace
 
-NONE = "A draft has no revisions before it is saved."
+DRAWN = "A draft has no revisions before it is saved."
+NONE = "No pattern is chosen."
 
 
 class RevisionsPanel(Panel):
@@ -43,6 +44,7 @@ class RevisionsPanel(Panel):
     def show_drawn(self, draft: Draft) -> None:
         """One that is no pattern yet."""
         self.show_pattern(None)
+        self.none.setText(DRAWN)
         self.face.setVisible(True)
         self._hand.follow(draft)
         self.face.show_draft(draft, self._hand)
@@ -69,6 +71,7 @@ class RevisionsPanel(Panel):
         self.aside.setText(self._pattern.pattern.name if self._pattern is not None else "")
         for w in (self.rows, self.look_at, self.compare):
             w.setVisible(latest is not None)
+        self.none.setText(NONE)
         self.none.setVisible(latest is None)
         self._show_face()
 
