@@ -96,10 +96,10 @@ def scheme_of(form: LayoutForm) -> Scheme:
         raise FormError(
             "connection", "One phase's groups are in series or side by side; three phases are wye or delta."
         )
-    fields = {name: _whole(getattr(form, name), name) for name in ("teeth", "paths")}
-    poles, each = (_maybe_whole(getattr(form, name), name) for name in ("poles", "coils_per_phase"))
+    fields = {name: whole_of(getattr(form, name), name) for name in ("teeth", "paths")}
+    poles, each = (maybe_whole_of(getattr(form, name), name) for name in ("poles", "coils_per_phase"))
     free = frozenset(_numbers(form.free, "free"))
-    return _formed(
+    return formed(
         lambda: Scheme(fields["teeth"], poles, form.phases, connection, each, form.layers, fields["paths"], free), {}
     )
 
@@ -119,13 +119,13 @@ def wire_form(pattern: Pattern, winding: str, work: WireWork | None) -> WireForm
     form = {
         "gauge": was.wire.gauge.name, "build": was.wire.build or Build.HEAVY, "strands": str(was.wire.strands),
         "turns": str(was.turns), "mean_turn": f"{was.mean_turn_mm:g}", "coils": str(was.coils),
-        "paths": str(was.paths), "window": _text(was.window_mm2), "tried": " ".join(map(str, work.turns)),
+        "paths": str(was.paths), "window": text_of(was.window_mm2), "tried": " ".join(map(str, work.turns)),
     }  # fmt: skip
     if duty is not None:
         form |= {
-            "idle": f"{duty.idle_rpm:g}", "working": f"{duty.working_rpm:g}", "poles": _text(duty.poles),
-            "henries": _text(None if duty.henries is None else duty.henries * 1000),
-            "volts": _text(duty.volts_per_krpm), "load": _text(duty.load_ohms or None),
+            "idle": f"{duty.idle_rpm:g}", "working": f"{duty.working_rpm:g}", "poles": text_of(duty.poles),
+            "henries": text_of(None if duty.henries is None else duty.henries * 1000),
+            "volts": text_of(duty.volts_per_krpm), "load": text_of(duty.load_ohms or None),
             "celsius": f"{duty.celsius:g}",
         }  # fmt: skip
     return WireForm(**form)  # type: ignore[arg-type]  # by name
@@ -133,10 +133,10 @@ def wire_form(pattern: Pattern, winding: str, work: WireWork | None) -> WireForm
 
 def wire_asked(form: WireForm) -> WireWork:
     """What was typed, with no wire taken yet. Raises FormError."""
-    wire = _formed(lambda: Wire.of(gauge_of(form.gauge), form.build, _whole(form.strands, "strands")), _WIRE_FIELDS)
-    turns, mean = _whole(form.turns, "turns"), _number(form.mean_turn, "mean_turn")
-    coils, paths, window = _whole(form.coils, "coils"), _whole(form.paths, "paths"), _maybe(form.window, "window")
-    as_was = _formed(lambda: AsWas(wire, turns, mean, coils, paths, window), _WIRE_FIELDS)
+    wire = formed(lambda: Wire.of(gauge_of(form.gauge), form.build, whole_of(form.strands, "strands")), _WIRE_FIELDS)
+    turns, mean = whole_of(form.turns, "turns"), number_of(form.mean_turn, "mean_turn")
+    coils, paths, window = whole_of(form.coils, "coils"), whole_of(form.paths, "paths"), maybe_of(form.window, "window")
+    as_was = formed(lambda: AsWas(wire, turns, mean, coils, paths, window), _WIRE_FIELDS)
     tried = tuple(_numbers(form.tried, "tried"))
     return WireWork(as_was, _duty(form), tried)
 
@@ -148,7 +148,7 @@ def gauge_of(text: str) -> Gauge:
         said = f"AWG {said}"
     elif re.fullmatch(r"\d{0,2}\.\d+", said):
         said = f"{said if said[0] != '.' else '0' + said} mm"
-    return _formed(lambda: gauge(said), {})
+    return formed(lambda: gauge(said), {})
 
 
 def scale_builds(scale: Scale) -> tuple[Build, ...]:
@@ -161,12 +161,12 @@ def _duty(form: WireForm) -> Duty | None:
     """None where nothing is told of the speeds."""
     if not any(x.strip() for x in (form.idle, form.working, form.poles, form.henries, form.volts, form.load)):
         return None
-    idle, working = _number(form.idle, "idle"), _number(form.working, "working")
-    poles, henries = _maybe_whole(form.poles, "poles"), _maybe(form.henries, "henries")
-    volts, load = _maybe(form.volts, "volts"), _maybe(form.load, "load") or 0.0
-    celsius = 20.0 if not form.celsius.strip() else _number(form.celsius, "celsius")
+    idle, working = number_of(form.idle, "idle"), number_of(form.working, "working")
+    poles, henries = maybe_whole_of(form.poles, "poles"), maybe_of(form.henries, "henries")
+    volts, load = maybe_of(form.volts, "volts"), maybe_of(form.load, "load") or 0.0
+    celsius = 20.0 if not form.celsius.strip() else number_of(form.celsius, "celsius")
     milli = None if henries is None else henries / 1000
-    return _formed(lambda: Duty(idle, working, poles, milli, volts, load, celsius), _WIRE_FIELDS)
+    return formed(lambda: Duty(idle, working, poles, milli, volts, load, celsius), _WIRE_FIELDS)
 
 
 # ---- numbers
@@ -181,6 +181,18 @@ WHAT = {
     "working": "the working speed, rpm", "henries": "the inductance, mH", "volts": "volts at 1000 rpm, unloaded",
     "load": "the load, ohm", "celsius": "the copper's temperature, °C", "tried": "turns to try, as in 110 120",
     "grams": "what is left, g, without the reel",
+    "tooth": "the tooth's width, mm", "stack": "the height of the stack, mm",
+    "root": "how far the tooth's root is from the middle of the ring, mm",
+    "tip": "how far the tooth's tip is from the middle of the ring, mm", "gap": "the gap between the legs, mm",
+    "flank": "the lining on the tooth's sides, mm", "ends": "the lining on the ends of the stack, mm",
+    "root_lining": "the lining at the root, mm", "tip_lining": "the lining at the tip, mm",
+    "clear": "the distance kept from the neighbour, mm", "flange": "how far the flanges stand out, mm, or nothing",
+    "over": "the diameter over the enamel, mm, or nothing", "sheet": "the thickness of a sheet between layers, mm",
+    "flywheel": "the radius of the flywheel's inside, mm, or nothing", "above": "the room over the stack, mm, or nothing",
+    "least": "what must stay clear, mm", "scramble": "the fill of a coil wound as it falls, %",
+    "warns": "the fill from which a layered coil is warned of, %", "bulge": "how much the coil bulges at the ends, %",
+    "stretch": "how much the wire stretches, %", "tails": "both leads of a coil, mm", "spare": "what is bought on top, %",
+    "core_u": "how well the core was measured, mm",
 }  # fmt: skip
 
 
@@ -190,16 +202,12 @@ def refused(field: str, said: str) -> FormError:
     return FormError(field, sentence(f"{what} {said}" if said.startswith("must ") else said))
 
 
-def number_of(text: str, field: str) -> float:
-    """Raises FormError."""
-    return _number(text, field)
-
-
-def _text(value: float | None) -> str:
+def text_of(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
 
 
-def _number(text: str, field: str) -> float:
+def number_of(text: str, field: str) -> float:
+    """`field`: one of `WHAT`. Raises FormError, as all of these."""
     try:
         value = float(text.strip().replace(",", "."))
     except ValueError:
@@ -210,26 +218,27 @@ def _number(text: str, field: str) -> float:
     return value
 
 
-def _maybe(text: str, field: str) -> float | None:
-    return _number(text, field) if text.strip() else None
+def maybe_of(text: str, field: str) -> float | None:
+    return number_of(text, field) if text.strip() else None
 
 
-def _whole(text: str, field: str) -> int:
-    value = _number(text, field)
+def whole_of(text: str, field: str) -> int:
+    value = number_of(text, field)
     if not value.is_integer():
         raise FormError(field, f"{text.strip()[:20]} is no whole number: type {WHAT[field]}.")
     return int(value)
 
 
-def _maybe_whole(text: str, field: str) -> int | None:
-    return _whole(text, field) if text.strip() else None
+def maybe_whole_of(text: str, field: str) -> int | None:
+    return whole_of(text, field) if text.strip() else None
 
 
 def _numbers(text: str, field: str) -> list[int]:
-    return [_whole(part, field) for part in re.split(r"[\s,;]+", text.strip()) if part]
+    return [whole_of(part, field) for part in re.split(r"[\s,;]+", text.strip()) if part]
 
 
-def _formed(make: Callable[[], R], fields: dict[str, str]) -> R:
+def formed(make: Callable[[], R], fields: dict[str, str]) -> R:
+    """A record; what it refuses is said of the form's field. `fields`: the form's by the record's."""
     try:
         return make()
     except FieldError as e:
