@@ -1,5 +1,7 @@
 """The shop's words for what a rewind knows as codes: senses and ends, layouts, wire, what is to be looked out for."""
 
+from workbench.rewind.coil import Caution as PlanCaution
+from workbench.rewind.coil import Fit, Manner
 from workbench.rewind.electrical import Note, Remark
 from workbench.rewind.layout import Connection, ToothCoil
 from workbench.rewind.layoutcheck import Checked, Fault
@@ -47,6 +49,24 @@ CAUTION_SHORT = {
     Caution.HOTTER: "hotter",
     Caution.FILL_UNKNOWN: "fit unknown",
 }
+
+MANNER_WORDS = {Manner.LAYERED: "layer by layer", Manner.SCRAMBLE: "as it falls"}
+FIT_WORDS = {
+    Fit.BOTH: "It goes in by both bounds: square-stacked, and nested.",
+    Fit.SQUARE: "It goes in square-stacked, each wire right on top of one below; nested it would not.",
+    Fit.NESTED: "It goes in only nested, every wire in the groove between two below; square-stacked it would not.",
+    Fit.FILL: "It goes in as it falls, by the fill that hands get.",
+}
+PLAN_CAUTIONS = {
+    PlanCaution.NESTED_ONLY: "It goes in only nested: one wire that rides up, and the last layer has no room.",
+    PlanCaution.HIGH_FILL: "The fill is higher than hands usually get (common practice, no source).",
+    PlanCaution.LAID_BY_NOMINAL: "Laid by the nominal diameter over the enamel: the largest is not known, and wire that "
+    "runs thick takes more room.",
+    PlanCaution.USUAL_TOLERANCE: "The wire's own tolerance is not in the table; the usual one of 1 % was taken (common "
+    "practice, no source).",
+}
+# what of a plan has no source but the trade
+PLAN_PRACTICE = "common practice, no source: put your own shop's in their place"
 
 
 def sense_words(sense: int) -> str:

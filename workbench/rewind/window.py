@@ -162,7 +162,7 @@ def window_of(core: Core, lining: Lining) -> Window:
     corners: tuple[Point, ...] = (
         ((low, floor), (high, floor), (high, top), (low, top)) if high > low and top > floor else ()
     )
-    for limit in (_neighbour(core, lining), *(_ring(core, lining) if inward else ())):
+    for limit in (neighbour_line(core, lining), *(_ring(core, lining) if inward else ())):
         corners = polygon.clipped(corners, limit)
     if len(corners) < 3 or polygon.area(corners) < 1e-6:
         raise MisfitError("lining", "between lining and neighbour no room is left for wire")
@@ -185,8 +185,10 @@ def _ring(core: Core, lining: Lining) -> Iterator[HalfPlane]:
         yield (nx, ny, -within - ny * half)
 
 
-def _neighbour(core: Core, lining: Lining) -> HalfPlane:
-    """The line that the slot is shared along, or the bare neighbour's flank, with its clearance."""
+def neighbour_line(core: Core, lining: Lining) -> HalfPlane:
+    """The line that the slot is shared along, or the bare neighbour's flank, with its clearance. (nx, ny, least): this
+    side of it has nx x + ny y >= least.
+    """
     if core.gap_mm is not None:
         return (0.0, -1.0, lining.neighbour_mm - core.gap_mm / (2 if core.neighbour_wound else 1))
     assert core.teeth is not None

@@ -188,10 +188,12 @@ WHAT = {
     "root_lining": "the lining at the root, mm", "tip_lining": "the lining at the tip, mm",
     "clear": "the distance kept from the neighbour, mm", "flange": "how far the flanges stand out, mm, or nothing",
     "over": "the diameter over the enamel, mm, or nothing", "sheet": "the thickness of a sheet between layers, mm",
-    "flywheel": "the radius of the flywheel's inside, mm, or nothing", "above": "the room over the stack, mm, or nothing",
+    "flywheel": "the radius of the flywheel's inside, mm, or nothing",
+    "above": "the room over the stack, mm, or nothing",
     "least": "what must stay clear, mm", "scramble": "the fill of a coil wound as it falls, %",
     "warns": "the fill from which a layered coil is warned of, %", "bulge": "how much the coil bulges at the ends, %",
-    "stretch": "how much the wire stretches, %", "tails": "both leads of a coil, mm", "spare": "what is bought on top, %",
+    "stretch": "how much the wire stretches, %", "tails": "both leads of a coil, mm",
+    "spare": "what is bought on top, %",
     "core_u": "how well the core was measured, mm",
 }  # fmt: skip
 
