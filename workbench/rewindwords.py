@@ -60,8 +60,8 @@ FIT_WORDS = {
 PLAN_CAUTIONS = {
     PlanCaution.NESTED_ONLY: "It goes in only nested: one wire that rides up, and the last layer has no room.",
     PlanCaution.HIGH_FILL: "The fill is higher than hands usually get (common practice, no source).",
-    PlanCaution.LAID_BY_NOMINAL: "Laid by the nominal diameter over the enamel: the largest is not known, and wire that "
-    "runs thick takes more room.",
+    PlanCaution.LAID_BY_NOMINAL: "Laid by the nominal diameter over the enamel, since the largest is not known: wire "
+    "that runs thick takes more room.",
     PlanCaution.USUAL_TOLERANCE: "The wire's own tolerance is not in the table; the usual one of 1 % was taken (common "
     "practice, no source).",
 }

@@ -30,14 +30,14 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class PlanView:
-    """`fits`; `missing`: by how much it doesn't, in a few words; `said` the sentence of either."""
+    """`headline`: that it fits, or by how much it doesn't; `said`: the sentence of either; `spoken`: all of it."""
 
     fits: bool
     headline: str
     said: str
     facts: tuple[Fact, ...]
     cautions: tuple[str, ...]
-    drawing: PlanDrawing | None
+    drawing: PlanDrawing
     spoken: str
 
 
@@ -174,15 +174,15 @@ def came_of(asked: Asked, phases: int) -> Came:
         drawing, said = plan_drawing(order, window, section), sentence(e.sentence)
         headline = f"It does not go in: {_missing(e)}"
         goes_in = sum(r.wires for r in section.rows) // order.wire.strands if section is not None else 0
-        facts = (Fact("Drawn", f"the {_turns(goes_in)} that go in" if goes_in else "the window, with nothing in it"),)
-        if goes_in == order.turns:
-            facts = (Fact("Drawn", f"all {_turns(goes_in)}"),)
-        view = PlanView(False, headline, said, facts, (), drawing, f"{headline}. {facts[0].name}: {facts[0].value}.")
+        all_of = goes_in == order.turns
+        drawn = f"{'all' if all_of else 'the'} {_turns(goes_in)}{'' if all_of else ' that go in'}"
+        fact = Fact("Drawn", drawn if goes_in else "the window, with nothing in it")
+        view = PlanView(False, headline, said, (fact,), (), drawing, f"{headline}. {fact.name}: {fact.value}.")
         return Came(view, None, field_at_fault(e))
     drawing = plan_drawing(order, plan.window, plan.section)
     facts = tuple(Fact(name, value) for name, value in _facts(plan, asked, phases))
     cautions = tuple(PLAN_CAUTIONS[c] for c in plan.cautions)
-    headline = f"It goes in: {_turns(order.turns)} of the {_range(plan.fits_low, plan.fits_high)} that would."
+    headline = f"It goes in: {_turns(order.turns)}, of {_range(plan.fits_low, plan.fits_high)} that would."
     spoken = " ".join([headline, *(f"{f.name}: {f.value}." for f in facts), *cautions])
     return Came(PlanView(True, headline, FIT_WORDS[plan.fit], facts, cautions, drawing, spoken), plan)
 
