@@ -65,6 +65,8 @@ PLAN_CAUTIONS = {
     PlanCaution.USUAL_TOLERANCE: "The wire's own tolerance is not in the table; the usual one of 1 % was taken (common "
     "practice, no source).",
 }
+TOOTH_WORD = "tooth"
+TURNING_WORDS = {Facing.OUTWARD: "flywheel", Facing.INWARD: "rotor", Facing.STRAIGHT: "flywheel"}
 # what of a plan has no source but the trade
 PLAN_PRACTICE = "common practice, no source: put your own shop's in their place"
 

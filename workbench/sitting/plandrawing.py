@@ -11,6 +11,7 @@ from workbench.rewind import polygon
 from workbench.rewind.coil import CoilOrder
 from workbench.rewind.section import Section
 from workbench.rewind.window import LARGEST_MM, Core, Lining, Window, neighbour_line
+from workbench.rewindwords import TOOTH_WORD, TURNING_WORDS
 from workbench.stator.layout import Facing
 
 Point = tuple[float, float]
@@ -43,15 +44,15 @@ class Nearest:
 
 @dataclass(frozen=True, slots=True)
 class PlanDrawing:
-    """`low`, `high`: corners of what is seen. `iron`: tooth, neighbour and what they stand on, `turning`: flywheel or
-    what turns inside. `shared`: the line that the slot is shared along; None beside a bare neighbour. `scale_mm`: the
-    length of a scale bar that suits it.
+    """`low`, `high`: corners of what is seen; `tip`: height of the tooth. `iron`: tooth, neighbour and what they stand
+    on, `lined`: lining and window together, `turning`: flywheel or what turns inside. `shared`: the line that the slot
+    is shared along; None beside a bare neighbour. `scale_mm`: the length of a scale bar that suits it.
     """
 
     low: Point
     high: Point
     iron: tuple[Polygon, ...]
-    liners: tuple[Polygon, ...]
+    lined: Polygon
     window: Polygon
     shared: tuple[Point, Point] | None
     turning: Polygon
@@ -60,6 +61,9 @@ class PlanDrawing:
     wire_mm: float
     bare_mm: float
     scale_mm: float
+    tip: float
+    tooth_name: str
+    turning_name: str
 
     @property
     def wires(self) -> int:
@@ -90,15 +94,18 @@ def plan_drawing(order: CoilOrder, window: Window | None, section: Section | Non
         low,
         high,
         tuple(_iron(order.core, low, high)),
-        tuple(tuple(place(*p) for p in part) for part in _liners(order, wide)),
+        tuple(place(*p) for p in _lined(order)),
         corners,
-        _shared(order.core, place, wide) if order.core.neighbour_wound else None,
+        _shared(order.core, place) if order.core.neighbour_wound else None,
         turning,
         _nearest(order, section, place) if section is not None else None,
         layers,
         order.wire.placing_mm,
         order.wire.gauge.mm,
         max(x for x in _SCALES if x <= max(_SCALES[0], 0.4 * (high_u - low_u))),
+        long,
+        TOOTH_WORD,
+        TURNING_WORDS[order.core.facing],
     )
 
 
@@ -164,35 +171,14 @@ def _turned(core: Core, p: Point) -> Point:
     return middle[0] + du * math.cos(a) + dv * lean, middle[1] - du * lean + dv * math.cos(a)
 
 
-def _liners(order: CoilOrder, wide: float) -> Iterator[Polygon]:
-    """Strips of lining, in the engine's coordinates, as far as they go into this coil's part of the slot."""
-    core, lining = order.core, order.lining
-    low, high = core.ends_mm
-    inward = core.facing is Facing.INWARD
-    at_low, at_high = (lining.tip_mm, lining.root_mm) if inward else (lining.root_mm, lining.tip_mm)
-    top = min(wide, lining.flange_mm) if lining.flange_mm is not None else wide
-    strips = (
-        (low, high, 0.0, lining.flank_mm),
-        (low, low + at_low, lining.flank_mm, top),
-        (high - at_high, high, lining.flank_mm, top),
-    )
-    for x0, x1, y0, y1 in strips:
-        if x1 > x0 and y1 > y0:
-            part = polygon.clipped(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), neighbour_line(core, lining))
-            if len(part) > 2:
-                yield part
-    if lining.neighbour_mm:
-        nx, ny, least = neighbour_line(core, lining)
-        every: polygon.Point = (-nx, -ny)
-        slot = polygon.clipped(
-            ((low, 0.0), (high, 0.0), (high, LARGEST_MM), (low, LARGEST_MM)), neighbour_line(core, Lining())
-        )
-        kept = polygon.clipped(slot, (*every, -least))
-        if len(kept) > 2:
-            yield kept
+def _lined(order: CoilOrder) -> Polygon:
+    """What lining and window share, in the engine's coordinates: this coil's part of the slot, up to its flanges."""
+    low, high = order.core.ends_mm
+    top = LARGEST_MM if order.lining.flange_mm is None else order.lining.flange_mm
+    return polygon.clipped(((low, 0.0), (high, 0.0), (high, top), (low, top)), neighbour_line(order.core, order.lining))
 
 
-def _shared(core: Core, place: Callable[[float, float], Point], wide: float) -> tuple[Point, Point] | None:
+def _shared(core: Core, place: Callable[[float, float], Point]) -> tuple[Point, Point] | None:
     """From root to tip, as far as it is over the flank."""
     nx, ny, least = neighbour_line(core, Lining())
     ends = [(x, (least - nx * x) / ny) for x in core.ends_mm]

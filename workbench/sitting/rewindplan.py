@@ -1,5 +1,6 @@
 """The plan of a coil: asked, worked out on the back desk, seen in its window and in words, noted."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
@@ -142,9 +143,9 @@ class PlanDesk:
 
     def _tell(self, came: Came) -> None:
         if came.plan is None:
-            self._r.refuse(came.view.said, came.refused)
+            self._r.refuse(f"{came.view.headline}.", came.refused)
         else:
-            self._r.tell(came.view.headline)
+            self._r.tell("The coil is planned, and goes in.")
 
     def _note_if_known(self) -> None:
         rewind, asked = self._r.record.id, self._noting
@@ -177,7 +178,9 @@ def came_of(asked: Asked, phases: int) -> Came:
         all_of = goes_in == order.turns
         drawn = f"{'all' if all_of else 'the'} {_turns(goes_in)}{'' if all_of else ' that go in'}"
         fact = Fact("Drawn", drawn if goes_in else "the window, with nothing in it")
-        view = PlanView(False, headline, said, (fact,), (), drawing, f"{headline}. {fact.name}: {fact.value}.")
+        facts = (fact, *_lacking(e))
+        spoken = " ".join([f"{headline}. {said}", *(f"{f.name}: {f.value}." for f in facts)])
+        view = PlanView(False, headline, said, facts, (), drawing, spoken)
         return Came(view, None, field_at_fault(e))
     drawing = plan_drawing(order, plan.window, plan.section)
     facts = tuple(Fact(name, value) for name, value in _facts(plan, asked, phases))
@@ -196,6 +199,11 @@ def _missing(e: RewindError) -> str:
     if e.mm is None:
         return "no room is left"
     return f"{e.mm:.2f} mm {'too thick' if e.field == 'wire' else 'too close'}"
+
+
+def _lacking(e: RewindError) -> Iterator[Fact]:
+    if isinstance(e, MisfitError) and e.field == "turns" and e.mm is not None:
+        yield Fact("Lacking", f"{math.ceil(100 * e.mm) / 100:.2f} mm of depth")
 
 
 def _facts(plan: CoilPlan, asked: Asked, phases: int) -> Iterator[tuple[str, str]]:
@@ -226,8 +234,11 @@ def _facts(plan: CoilPlan, asked: Asked, phases: int) -> Iterator[tuple[str, str
 
 
 def _band(plan: CoilPlan, celsius: float, times: float) -> str:
+    """Nominal and limits, to the tenth of how far these are from it."""
     o = plan.ohms_at(celsius)
-    return f"{ohms_words(times * o.nominal)} ({ohms_words(times * o.low)} to {ohms_words(times * o.high)})"
+    step = 10.0 ** (math.floor(math.log10(max(times * (o.high - o.nominal), 1e-9))) - 1)
+    nominal, low, high = (ohms_words(times * x, step) for x in (o.nominal, o.low, o.high))
+    return f"{nominal} ({low} to {high})"
 
 
 def _clear(mm: float | None, least: float) -> str:
@@ -251,7 +262,7 @@ def dealt_words(work: PlanWork) -> str:
 
 
 def _range(low: int, high: int) -> str:
-    return str(low) if low == high else f"{low} to {high}"
+    return f"{low:,}" if low == high else f"{low:,} to {high:,}"
 
 
 def _turns(n: int) -> str:

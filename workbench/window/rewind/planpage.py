@@ -4,6 +4,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
+from workbench.rewind.coil import Manner
+from workbench.rewind.wire import Build
 from workbench.rewindwords import BUILD_WORDS, FACING_WORDS, MANNER_WORDS, PLAN_PRACTICE
 from workbench.sitting.planform import PlanForm
 from workbench.sitting.rewinding import Rewinding
@@ -59,7 +61,7 @@ class PlanPage(DeskPage):
         )
         self.manner = g.choice("Wound", {w: m for m, w in MANNER_WORDS.items()}, wide=True)
         g.heading("Core: root and tip from the ring's middle")
-        self.facing = g.choice("Teeth point", {w: f for f, w in FACING_WORDS.items()})
+        self.facing = g.choice("Teeth point", {w: f for f, w in FACING_WORDS.items()}, wide=True)
         lines(
             ("teeth", "Teeth", "of the whole core"),
             ("gap", "Gap, mm", "between the legs of a straight core"),
@@ -69,7 +71,7 @@ class PlanPage(DeskPage):
             ("tip", "Tip, mm", "how far the wire may go: shoe or end, from the middle of the ring"),
         )
         self.neighbour = g.choice(
-            "Neighbour", {"is wound too": True, "is bare": False}, "whether the next tooth has a coil"
+            "Neighbour", {"is wound too": True, "is bare": False}, "whether the next tooth has a coil", wide=True
         )
         g.heading("Lining, mm; nothing where there is none")
         lines(
@@ -209,9 +211,13 @@ class PlanPage(DeskPage):
             self._rows.addWidget(value, i, 1)
 
     def _facing_chosen(self) -> None:
-        straight = self.facing.currentData() is Facing.STRAIGHT
+        straight = self._facing is Facing.STRAIGHT
         self._lines["gap"].setEnabled(straight)
         self._lines["teeth"].setEnabled(not straight)
+
+    @property
+    def _facing(self) -> Facing:
+        return Facing(self.facing.currentData())  # Qt hands back a plain text
 
     # ---- done
 
@@ -224,6 +230,6 @@ class PlanPage(DeskPage):
     def _typed(self) -> PlanForm:
         typed = {name: field.text() for name, field in self._lines.items()}
         return PlanForm(
-            build=self.build.currentData(), manner=self.manner.currentData(), facing=self.facing.currentData(),
+            build=Build(self.build.currentData()), manner=Manner(self.manner.currentData()), facing=self._facing,
             neighbour=self.neighbour.currentData(), **typed,
         )  # fmt: skip

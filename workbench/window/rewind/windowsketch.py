@@ -24,7 +24,7 @@ from workbench.window.fonts import font
 from workbench.window.look import Look
 from workbench.window.rewind.wirepicture import Frame, WireInks, wire_picture
 
-LEAST, USUAL = QSize(220, 260), QSize(420, 480)
+LEAST, USUAL = QSize(220, 260), QSize(380, 330)
 MARGIN = 6
 LAYER = "layer"
 
@@ -40,6 +40,7 @@ class WindowSketch(QWidget):
         self._frame: Frame | None = None
         self._made: tuple[PlanDrawing, Frame] | None = None
         self._making = False
+        self._iron = QPainterPath()
         self._inks = _inks(look)
         self._font = font(look.sizes.px(12))
         self.setAccessibleName("The coil in its window")
@@ -74,6 +75,10 @@ class WindowSketch(QWidget):
     def _lay_out(self) -> None:
         d = self.drawing
         self._frame = self._framed(d) if d is not None else None
+        self._iron = QPainterPath()
+        if d is not None and self._frame is not None:
+            for part in d.iron:
+                self._iron = self._iron.united(_path(part, self._frame))
         if self._made is not None and self._made[0] is not d:
             self.picture = self._made = None
         self._make()
@@ -123,14 +128,10 @@ class WindowSketch(QWidget):
         painter.setClipRect(seen)
         painter.fillRect(seen, QColor(t.page))
         painter.setPen(QPen(QColor(t.plastic_edge), 1.2))
-        painter.setBrush(QColor(t.iron))
-        iron = QPainterPath()
-        for part in d.iron:
-            iron = iron.united(_path(part, f))
-        painter.drawPath(iron)
         painter.setBrush(QColor(t.plastic))
-        for part in d.liners:
-            painter.drawPath(_path(part, f))
+        painter.drawPath(_path(d.lined, f))
+        painter.setBrush(QColor(t.iron))
+        painter.drawPath(self._iron)
         painter.setBrush(QColor(t.panel))
         painter.setPen(QPen(QColor(t.ink), 1.4))
         painter.drawPath(_path(d.window, f))
@@ -144,6 +145,7 @@ class WindowSketch(QWidget):
         painter.restore()
         self._paint_wires(painter, f)
         self._paint_nearest(painter, d, f)
+        self._paint_names(painter, d, f, seen)
         self._paint_numbers(painter, d, f, seen)
         self._paint_bar(painter, d, f, seen)
 
@@ -180,6 +182,18 @@ class WindowSketch(QWidget):
         painter.setPen(QColor(t.ink))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
+    def _paint_names(self, painter: QPainter, d: PlanDrawing, f: Frame, seen: QRectF) -> None:
+        """Of the iron, where there is room for them."""
+        metrics, flags = QFontMetricsF(self._font), Qt.AlignmentFlag.AlignCenter
+        painter.setPen(QColor(self._look.theme.ink))
+        tooth = QRectF(f.at((d.low[0], d.tip)), f.at((0.0, 0.0)))
+        if metrics.horizontalAdvance(d.tooth_name) + 6 < tooth.width():
+            painter.drawText(tooth, flags, d.tooth_name)
+        if d.turning:
+            band = QRectF(seen.left() + 6, seen.top() + 2, seen.width(), metrics.height())
+            if band.bottom() < min(f.at(p).y() for p in d.turning[:3]):
+                painter.drawText(band, Qt.AlignmentFlag.AlignLeft, d.turning_name)
+
     # ---- at the margin
 
     @property
@@ -193,14 +207,14 @@ class WindowSketch(QWidget):
     def _paint_numbers(self, painter: QPainter, d: PlanDrawing, f: Frame, seen: QRectF) -> None:
         """Under its layer each, as many as there is room for: with a line up to the wire nearest to it."""
         metrics = QFontMetricsF(self._font)
-        every = max(1, len(d.layers))
-        apart = metrics.horizontalAdvance("00") + 6
+        every, apart = 1, metrics.horizontalAdvance(str(len(d.layers))) + 6
         if len(d.layers) > 1:
             first, last = (f.at(x.wires[0]).x() for x in (d.layers[0], d.layers[-1]))
             every = numbered_every(abs(last - first) / (len(d.layers) - 1), apart)
         top = seen.bottom() + 6
         for layer in d.layers:
-            if layer.number != 1 and layer.number % every:
+            # 1, 3, 5 or 1, 5, 10
+            if layer.number != 1 and layer.number % every != (1 if every == 2 else 0):
                 continue
             lowest = f.at(min(layer.wires, key=lambda w: w[1]))
             painter.setPen(QPen(QColor(self._look.theme.quiet), 1, Qt.PenStyle.DotLine))

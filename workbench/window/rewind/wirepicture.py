@@ -8,12 +8,12 @@ from PySide6.QtGui import QColor, QImage, QPainter, QPen
 from workbench.sitting.plandrawing import PlanDrawing
 
 # px across from which a wire has an edge, and from which its first and last turn are marked
-EDGED, MARKED = 4.0, 7.0
+EDGED, MARKED = 6.0, 7.0
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """Where the drawing lies: px to the mm, the place of u = v = 0, the room there is, and px of the screen to the px."""
+    """Where the drawing lies: px to the mm, the place of u = v = 0, the room, and the screen's px to one of these."""
 
     scale: float
     x: float
@@ -46,7 +46,7 @@ def wire_picture(d: PlanDrawing, f: Frame, inks: WireInks) -> QImage:
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     across = d.wire_mm * f.scale
-    edged = across * f.ratio >= EDGED
+    edged = across >= EDGED
     line = max(0.8 / f.ratio, min(1.4, 0.07 * across))
     painter.setPen(QPen(inks.edge, line) if edged else Qt.PenStyle.NoPen)
     # the edge lies within the wire, which else would seem to overlap its neighbour
