@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from workbench.rewind import polygon
-from workbench.rewind.coil import CoilOrder
+from workbench.rewind.coil import CoilOrder, Manner
 from workbench.rewind.section import Section
 from workbench.rewind.window import LARGEST_MM, Core, Lining, Window, neighbour_line
 from workbench.rewindwords import TOOTH_WORD, TURNING_WORDS
@@ -46,7 +46,8 @@ class Nearest:
 class PlanDrawing:
     """`low`, `high`: corners of what is seen; `tip`: height of the tooth. `iron`: tooth, neighbour and what they stand
     on, `lined`: lining and window together, `turning`: flywheel or what turns inside. `shared`: the line that the slot
-    is shared along; None beside a bare neighbour. `scale_mm`: the length of a scale bar that suits it.
+    is shared along; None beside a bare neighbour. `in_layers`: whether wires come to lie so, or are only spread evenly.
+    `scale_mm`: the length of a scale bar that suits it.
     """
 
     low: Point
@@ -58,6 +59,7 @@ class PlanDrawing:
     turning: Polygon
     nearest: Nearest | None
     layers: tuple[DrawnLayer, ...]
+    in_layers: bool
     wire_mm: float
     bare_mm: float
     scale_mm: float
@@ -100,6 +102,7 @@ def plan_drawing(order: CoilOrder, window: Window | None, section: Section | Non
         turning,
         _nearest(order, section, place) if section is not None else None,
         layers,
+        order.manner is Manner.LAYERED,
         order.wire.placing_mm,
         order.wire.gauge.mm,
         max(x for x in _SCALES if x <= max(_SCALES[0], 0.4 * (high_u - low_u))),

@@ -140,6 +140,7 @@ class PlanPage(DeskPage):
         self._rows = QGridLayout(self.facts)
         self._rows.setContentsMargins(0, 0, 0, 0)
         self._rows.setColumnStretch(1, 1)
+        self._rows.setHorizontalSpacing(self._look.sizes.px(12))
         self.cautions = label("", wrap=True)
         set_verdict(self.cautions, "continuous")
         for part in (self.facts, self.cautions, self.noted):

@@ -22,11 +22,12 @@ from workbench.sitting.rewinding import Reckoner
 from workbench.window.coils.paints import COPPER
 from workbench.window.fonts import font
 from workbench.window.look import Look
-from workbench.window.rewind.wirepicture import Frame, WireInks, wire_picture
+from workbench.window.rewind.wirepicture import Frame, WireInks, ends_marked, wire_picture
 
 LEAST, USUAL = QSize(220, 260), QSize(380, 330)
 MARGIN = 6
 LAYER = "layer"
+MARKS = "     dot: first turn, ring: last"
 
 
 class WindowSketch(QWidget):
@@ -206,6 +207,8 @@ class WindowSketch(QWidget):
 
     def _paint_numbers(self, painter: QPainter, d: PlanDrawing, f: Frame, seen: QRectF) -> None:
         """Under its layer each, as many as there is room for: with a line up to the wire nearest to it."""
+        if not d.in_layers:
+            return
         metrics = QFontMetricsF(self._font)
         every, apart = 1, metrics.horizontalAdvance(str(len(d.layers))) + 6
         if len(d.layers) > 1:
@@ -236,8 +239,9 @@ class WindowSketch(QWidget):
         painter.drawLine(QPointF(left, y), QPointF(left + long, y))
         for x in (left, left + long):
             painter.drawLine(QPointF(x, y - 4), QPointF(x, y + 4))
-        text = QRectF(left + long + 8, y - metrics.height() / 2, 10 * metrics.averageCharWidth(), metrics.height())
-        painter.drawText(text, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, f"{d.scale_mm:g} mm")
+        text = f"{d.scale_mm:g} mm{MARKS if ends_marked(d, f) else ''}"
+        room = QRectF(left + long + 8, y - metrics.height() / 2, self.width(), metrics.height())
+        painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
 
 
 def numbered_every(apart_px: float, needed_px: float) -> int:

@@ -52,14 +52,19 @@ def wire_picture(d: PlanDrawing, f: Frame, inks: WireInks) -> QImage:
     # the edge lies within the wire, which else would seem to overlap its neighbour
     radius = (across - line) / 2 if edged else across / 2
     for layer in d.layers:
-        thick = inks.odd if layer.odd else inks.even
-        painter.setBrush(thick if edged else inks.thin_odd if layer.odd else inks.thin_even)
+        odd = layer.odd or not d.in_layers
+        thick = inks.odd if odd else inks.even
+        painter.setBrush(thick if edged else inks.thin_odd if odd else inks.thin_even)
         for wire in layer.wires:
             painter.drawEllipse(f.at(wire), radius, radius)
-    if d.layers and across >= MARKED:
+    if ends_marked(d, f):
         _mark_ends(painter, d, f, inks, across)
     painter.end()
     return image
+
+
+def ends_marked(d: PlanDrawing, f: Frame) -> bool:
+    return bool(d.layers) and d.in_layers and d.wire_mm * f.scale >= MARKED
 
 
 def _mark_ends(painter: QPainter, d: PlanDrawing, f: Frame, inks: WireInks, across: float) -> None:
