@@ -24,6 +24,7 @@ from workbench.window.card.kind import Kind
 from workbench.window.mainwindow import MainWindow
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.pages import PAGES
+from workbench.window.rewind.planpage import PlanPage
 from workbench.window.rewind.stepspage import StepsPage
 from workbench.window.rewind.wirepage import WirePage
 
@@ -244,6 +245,8 @@ def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidge
         desk.show_page(at)
         wait_for(app, partial(_reckoned, page))
         yield f"rewind-{PAGES[at].name.lower()}-begun", window
+        if isinstance(page, PlanPage):
+            yield from _misfit(app, window, page)
     next(p for p in desk.pages if isinstance(p, StepsPage)).lay_out.click()
     yield "rewind-steps-asks", window
     desk.shelf.click()
@@ -256,6 +259,17 @@ def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidge
         desk.show_page(at)
         yield f"rewind-{kind.name.lower()}-blank", window
     desk.to_bench.click()
+
+
+def _misfit(app: QApplication, window: MainWindow, page: PlanPage) -> Iterator[tuple[str, QWidget]]:
+    """Twice the turns: what goes in of them, and the number by which they miss."""
+    noted = page.turns.text()
+    page.turns.setText("60")
+    page.plan.click()
+    wait_for(app, lambda: page.desk.view is not None and not page.desk.view.fits and page.sketch.settled)
+    yield "rewind-misfit", window
+    page.turns.setText(noted)
+    page.plan.click()
 
 
 def _at_the_desk(app: QApplication, window: MainWindow, tag: str) -> RewindPage:
@@ -276,6 +290,8 @@ def _reckoned(page: QWidget) -> bool:
     """Whether all that is worked out away from the window has come."""
     if isinstance(page, WirePage):
         return page.desk.ranked is not None
+    if isinstance(page, PlanPage):
+        return page.desk.view is not None and page.sketch.settled
     return not isinstance(page, StepsPage) or page.work.reckoned is not None
 
 

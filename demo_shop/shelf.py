@@ -6,12 +6,15 @@ from uuid import UUID, uuid5
 from workbench.exchange.rewindbody import body_to_text
 from workbench.exchange.starters import starter_pattern
 from workbench.records import KeptRewind, Spool
+from workbench.rewind.coil import CoilOrder, Room, plan_coil
 from workbench.rewind.layout import Connection, Scheme, coils_of
 from workbench.rewind.ofpattern import names_of
-from workbench.rewind.record import WHOLE, Body, Laid, WireWork
+from workbench.rewind.record import WHOLE, Body, Laid, PlanWork, WireWork
 from workbench.rewind.shelf import AsWas, Duty
+from workbench.rewind.window import Core, Lining
 from workbench.rewind.wire import Build, Wire, awg
 from workbench.sitting.rewindsteps import in_order
+from workbench.stator.layout import Facing
 
 REWOUND_TAG = "SL-0142"
 _PATTERN = "three-phase wye"
@@ -34,7 +37,7 @@ def spools() -> tuple[Spool, ...]:
 
 
 def begun(job_id: UUID, opened_at: datetime) -> KeptRewind:
-    """The first phase is wound and the second begun; what wire to take is asked, and none is taken yet."""
+    """The coil is planned, the first phase wound and the second begun; what wire to take is asked, none taken yet."""
     pattern = starter_pattern(_PATTERN)
     assert pattern is not None
     assert pattern.layout is not None
@@ -42,5 +45,13 @@ def begun(job_id: UUID, opened_at: datetime) -> KeptRewind:
     laid = Laid(Scheme(12, 8, 3, Connection.WYE), pattern.layout.facing, coils, True, _WOUND)
     was = AsWas(Wire.of(awg(17), Build.HEAVY), 34, 78.0, 4, 1, 105.0)
     wire = WireWork(was, Duty(1200.0, 5500.0, 8, 0.0009, 5.0, 1.2, 60.0))
-    body = body_to_text(Body(laid, wire))
+    body = body_to_text(Body(laid, wire, plan=_plan(was.wire)))
     return KeptRewind(uuid5(_NAMES, REWOUND_TAG), job_id, WHOLE, body, opened_at + timedelta(days=1))
+
+
+def _plan(wire: Wire) -> PlanWork:
+    """A coil that fits, though not by much."""
+    core = Core(Facing.OUTWARD, tooth_mm=9.0, stack_mm=24.0, root_mm=25.0, tip_mm=44.0, teeth=12)
+    lining = Lining(flank_mm=0.5, end_mm=0.6, root_mm=0.6, tip_mm=1.0, neighbour_mm=0.3)
+    order = CoilOrder(wire, 34, core, lining, room=Room(flywheel_mm=47.5, end_mm=9.0))
+    return PlanWork.of(plan_coil(order), coils=4, paths=1)

@@ -17,6 +17,7 @@ from workbench.window.metersdialog import MetersDialog
 from workbench.window.patterns.page import PAGES
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.pages import PAGES as REWIND_PAGES
+from workbench.window.rewind.planpage import PlanPage
 from workbench.window.rewind.shelfdialog import ShelfDialog
 from workbench.window.rewind.stepspage import StepsPage
 from workbench.window.rewind.wirepage import WirePage
@@ -148,7 +149,14 @@ def _rewind(hand: Hand) -> Screens:
     desk = at_the_desk(hand, REWOUND_TAG)
     for at, kind in enumerate(REWIND_PAGES):
         desk.show_page(at)
-        if isinstance(page := desk.pages[at], WirePage):
+        if isinstance(page := desk.pages[at], PlanPage):
+            hand.until(lambda p=page: p.desk.view is not None and p.sketch.settled)
+            _at_rest(hand, page)
+            yield "rewind, a plan that fits", desk
+            page.turns.setText("90")
+            hand.press(page.plan)
+            hand.until(lambda p=page: p.desk.view is not None and not p.desk.view.fits and p.sketch.settled)
+        elif isinstance(page, WirePage):
             hand.until(lambda p=page: p.table.ranking.rowCount())
             hand.press(page.take)
             page.gauge.setText("AWG 99")
@@ -156,7 +164,7 @@ def _rewind(hand: Hand) -> Screens:
         elif isinstance(page, StepsPage):
             hand.until(lambda p=page: p.reckoned.text())
             hand.press(page.lay_out)
-        assert not isinstance(page, (WirePage, StepsPage)) or desk.said.said is not None
+        assert not isinstance(page, (PlanPage, WirePage, StepsPage)) or desk.said.said is not None
         _at_rest(hand, page)
         yield f"rewind, {kind.name}", desk
     hand.press(desk.shelf)

@@ -1,7 +1,7 @@
 """The plan of a coil: what it begins from, whether it goes in and what it misses by, in words, noted, never stale."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
 import pytest
@@ -10,9 +10,11 @@ from tests.sitting.plans import BLOCK, INWARD, RING, SCRAMBLE
 from tests.sitting.rewinds import rewinding
 from tests.sitting.test_rewindwire import ASKED
 from workbench.rewind.coil import Manner, Room
+from workbench.rewind.found import AsFound
 from workbench.rewind.predict import predicted
 from workbench.rewind.record import WHOLE
-from workbench.rewind.wire import Build, Scale
+from workbench.rewind.strip import StripRecord
+from workbench.rewind.wire import Build, Scale, awg
 from workbench.sitting.planform import PlanForm, begun, plan_asked
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindplan import PlanDesk, PlanView, layer_words, plan_done
@@ -191,6 +193,31 @@ def test_it_begins_from_the_pattern_and_the_wire_that_was_taken() -> None:
     at = next(row.place for row in wire.ranked.rows if row.cells[0] == "2 × AWG 20, heavy")
     wire.take(at)
     assert (d.form.gauge, d.form.strands) == ("AWG 20", "2")
+
+
+@pytest.mark.parametrize(
+    ("record", "gauge", "over", "turns"),
+    [
+        (StripRecord(turns=(34.0, 35.0, 34.0), gauge=awg(17), strands=2), "AWG 17", "", "34"),
+        (StripRecord(bare_mm=(0.816, 0.818), overall_mm=(0.9,), turns=(12.0,)), "0.817 mm", "0.900", "12"),
+        (StripRecord(bare_mm=(1.018, 1.022)), "AWG 18", "", ""),
+        (StripRecord(bare_mm=(0.998, 1.001), coils=6), "1.000 mm", "", ""),
+    ],
+)
+def test_it_begins_from_what_was_found_until_a_wire_is_known(
+    record: StripRecord, gauge: str, over: str, turns: str
+) -> None:
+    r, d = desk()
+    r.change(replace(r.body, found=AsFound(record)))
+    assert (d.form.gauge, d.form.over, d.form.turns) == (gauge, over, turns)
+    assert d.form.strands == str(record.strands or 1)
+    assert d.form.coils == ("6" if record.coils == 6 else "4")
+    core = {f.name: getattr(RING, f.name) for f in fields(RING) if f.name not in {"gauge", "build", "over", "turns"}}
+    d.plan(replace(d.form, turns=turns or "10", **core))
+    assert d.view is not None
+    assert d.view.fits
+    WireDesk(r).ask(ASKED)
+    assert (PlanDesk(r).form.gauge, PlanDesk(r).form.over) == ("AWG 18", "")
 
 
 def test_a_form_that_was_noted_comes_back_the_same_order() -> None:

@@ -1,14 +1,16 @@
 """What is typed of a coil that is to be planned, and what it begins from: the wire taken, or the one it had."""
 
+import math
 import re
 from dataclasses import dataclass, replace
 
 from workbench.rewind.coil import Allowances, CoilOrder, Fills, Manner, Room
 from workbench.rewind.ofpattern import alike
 from workbench.rewind.record import Body, PlanWork, dealt
+from workbench.rewind.strip import Figure
 from workbench.rewind.tables import Span
 from workbench.rewind.window import Core, Lining
-from workbench.rewind.wire import Build, Gauge, Scale, Wire, measured
+from workbench.rewind.wire import TABLED, Build, Gauge, Scale, Wire, measured, nearest
 from workbench.sitting.conditions import FormError
 from workbench.sitting.rewindforms import formed, gauge_of, maybe_of, maybe_whole_of, number_of, text_of, whole_of
 from workbench.stator.errors import FieldError
@@ -99,7 +101,7 @@ def begun(pattern: Pattern, winding: str, body: Body) -> PlanForm:
     celsius = body.wire.duty.celsius if body.wire is not None and body.wire.duty is not None else 20.0
     if body.plan is not None:
         return replace(_of_work(body.plan), celsius=f"{celsius:g}")
-    form = _of_core(pattern, winding, body)
+    form = _of_found(_of_core(pattern, winding, body), body)
     wire = body.wire
     if wire is not None:
         taken = wire.chosen if wire.chosen is not None else wire.as_was
@@ -119,6 +121,32 @@ def _of_core(pattern: Pattern, winding: str, body: Body) -> PlanForm:
     facing = laid.facing if laid is not None else layout.facing if layout is not None else Facing.OUTWARD
     teeth = laid.scheme.teeth if laid is not None else layout.teeth if layout is not None else None
     return PlanForm(facing=facing, teeth="" if facing is Facing.STRAIGHT else text_of(teeth), coils=str(coils))
+
+
+def _of_found(form: PlanForm, body: Body) -> PlanForm:
+    """By what was counted and measured of the old coil, as far as it goes."""
+    if body.found is None:
+        return form
+    record = body.found.record
+    turns, bare, over = (record.figure(f) for f in (Figure.TURNS, Figure.BARE, Figure.OVERALL))
+    if record.gauge is not None:
+        form = replace(form, gauge=record.gauge.name, build=_usual(record.gauge, form.build))
+    elif bare is not None and over is not None:
+        form = replace(form, gauge=f"{bare[0]:.3f} mm", over=f"{over[0]:.3f}")
+    elif bare is not None:  # how thick its enamel was isn't known, so that it is taken for a size that is sold
+        size = min((nearest(bare[0], scale) for scale in TABLED), key=lambda g: abs(math.log(g.mm / bare[0])))
+        form = replace(form, gauge=size.name, build=_usual(size, form.build))
+    return replace(
+        form,
+        strands=str(record.strands or 1),
+        turns="" if turns is None else f"{turns[0]:.0f}",
+        coils=str(record.coils) if record.coils > 1 else form.coils,
+    )
+
+
+def _usual(size: Gauge, build: Build) -> Build:
+    """The usual build of a table that hasn't this one."""
+    return build if size.scale is Scale.AWG else Build.GRADE_2
 
 
 def _of_wire(form: PlanForm, wire: Wire) -> PlanForm:

@@ -59,6 +59,7 @@ class Desk:
         self.qtbot.mouseClick(widget, Qt.MouseButton.LeftButton)
 
     def fill(self, **texts: str) -> None:
+        self.page.show_page(place_of("Wire"))
         for name, text in texts.items():
             field = self.wire._lines[name]
             field.clear()

@@ -2,17 +2,17 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QMainWindow, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QMainWindow, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.sitting.plans import BLOCK, INWARD, RING, SCRAMBLE
 from tests.sitting.rewinds import rewinding
-from tests.window.inks import render
 from tests.window.rewind.byname import key_of, place_of, row_of
 from workbench.sitting.planform import PlanForm
 from workbench.window.look import Look
@@ -96,6 +96,10 @@ def facts(page: PlanPage) -> dict[str, str]:
     return {f.name: f.value for f in page.desk.view.facts} if page.desk.view is not None else {}
 
 
+def lines(page: PlanPage) -> list[str]:
+    return [w.accessibleName() for w in page.facts.findChildren(QLabel) if w.isVisible() and w.accessibleName()]
+
+
 def test_a_coil_is_planned_by_keys_and_noted(desk: Make) -> None:
     d = desk()
     d.desk.show_page(place_of("Wire"))
@@ -119,13 +123,13 @@ def test_a_coil_is_planned_by_keys_and_noted(desk: Make) -> None:
 def test_what_comes_of_it_is_on_the_page_line_by_line(desk: Make) -> None:
     d = desk()
     d.plan(RING)
-    shown = [w.accessibleName() for w in d.page.facts.findChildren(QWidget) if w.isVisible() and w.accessibleName()]
-    assert shown == [f"{name}: {value}" for name, value in facts(d.page).items()]
-    assert len(shown) > 10
+    d.qtbot.waitUntil(lambda: lines(d.page) == [f"{name}: {value}" for name, value in facts(d.page).items()])
+    assert len(lines(d.page)) > 10
     assert "higher than hands usually get" in d.page.cautions.text()
     d.plan(replace(RING, turns="60"))
-    shown = [w.accessibleName() for w in d.page.facts.findChildren(QWidget) if w.isVisible() and w.accessibleName()]
-    assert shown[0] == "Drawn: the 45 turns that go in"
+    d.qtbot.waitUntil(
+        lambda: lines(d.page) == ["Drawn: the 45 turns that go in", f"Lacking: {facts(d.page)['Lacking']}"]
+    )
     assert not d.page.cautions.isVisible()
 
 
@@ -235,7 +239,7 @@ def test_each_wire_is_where_the_frame_puts_it_and_every_other_layer_is_darker(de
         at = frame.at(layer.wires[1])
         light.append(picture.pixelColor(round(at.x() * frame.ratio), round(at.y() * frame.ratio)).lightness())
     assert len(light) == 4
-    assert all(abs(a - b) > 60 for a, b in zip(light, light[1:], strict=False))
+    assert all(abs(a - b) > 60 for a, b in pairwise(light))
     assert light[0] == light[2]
 
 
@@ -246,7 +250,7 @@ def test_the_scale_bar_is_as_long_as_it_says(desk: Make) -> None:
     frame, drawing = sketch._frame, sketch.drawing
     assert frame is not None
     assert drawing is not None
-    image = render(sketch)
+    image = sketch.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
     ink = (np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), -1, 4)[..., :3] < 90).all(axis=-1)
     below = ink[int(frame.y - drawing.low[1] * frame.scale) + 28 :]  # under the drawing and the layers' numbers
     runs = [_longest(row) for row in below]

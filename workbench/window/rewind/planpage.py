@@ -108,6 +108,7 @@ class PlanPage(DeskPage):
             **self._lines, "build": self.build, "manner": self.manner, "facing": self.facing,
             "neighbour": self.neighbour,
         }  # fmt: skip
+        self.turns = self._lines["turns"]
         self.facing.currentIndexChanged.connect(lambda _: self._facing_chosen())
         self.plan = button("Plan it", self._plan, key="Ctrl+P", tip="Whether it goes in, and what comes of it")
         self.note = button("Note this plan", self._note, key="Ctrl+Return", tip="Keeps it for this rewind")
