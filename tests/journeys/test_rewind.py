@@ -84,6 +84,7 @@ def test_by_keys_from_a_failed_part_to_a_wire_and_steps_and_back_after_closing(d
 def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_window: Open) -> None:
     desk = at_the_desk(demo, REWOUND_TAG)
     steps, wire = steps_of(desk), wire_of(desk)
+    desk.show_page(place_of("Wire"))
     demo.until(lambda: wire.table.ranking.rowCount())
     demo.press(wire.take)
     desk.show_page(place_of("Steps"))
@@ -112,6 +113,7 @@ def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_w
 def test_the_shelf_is_noted_and_ranked_at_once(demo: Hand) -> None:
     desk = at_the_desk(demo, REWOUND_TAG)
     wire = wire_of(desk)
+    desk.show_page(place_of("Wire"))
     demo.until(lambda: wire.table.ranking.rowCount())
     before = wire.table.ranking.rowCount()
     demo.press(desk.shelf)
