@@ -93,5 +93,5 @@ def test_what_is_never_written_is_refused_by_name(path: str, value: Any, field: 
 
 
 def test_a_wire_and_its_plan_stand_beside_each_other() -> None:
-    body = Body(plan=replace(PLAN, order=on_block(10, HEAVY_20)), others=(("found", {"turns": 34}),))
+    body = Body(plan=replace(PLAN, order=on_block(10, HEAVY_20)), others=(("later", {"turns": 34}),))
     assert body_from_text(body_to_text(body)) == body
