@@ -1,14 +1,17 @@
-"""Patterns and meters as the text they are kept in."""
+"""Patterns, meters and what windings should read, as the text they are kept in."""
 
 import json
+from collections.abc import Sequence
 from functools import lru_cache
 from hashlib import sha256
 from typing import Any
 
+from workbench.exchange.finished import predicted_from_text, predicted_to_json
 from workbench.exchange.meters import meter_from_json, meter_to_json
 from workbench.exchange.patterns import pattern_from_json, pattern_to_json
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
+from workbench.stator.predicted import Predicted
 
 
 def pattern_text(pattern: Pattern) -> str:
@@ -28,6 +31,15 @@ def meter_text(meter: Meter) -> str:
 @lru_cache(maxsize=64)
 def meter_of(text: str) -> Meter:
     return meter_from_json(json.loads(text))
+
+
+def predicted_text(some: Sequence[Predicted]) -> str:
+    return _canonical(predicted_to_json(some))
+
+
+@lru_cache(maxsize=256)
+def predicted_of(text: str) -> tuple[Predicted, ...]:
+    return predicted_from_text(text)
 
 
 def digest_of(text: str) -> str:

@@ -34,10 +34,10 @@ def _insert(row: type[Row]) -> Insert:
     return insert(table_of(row)).on_conflict_do_nothing(index_elements=["id"]).execution_options(preserve_rowcount=True)
 
 
-def add(session: Session, row: type[Row], values: Values, counted: Mapping[str, int] | None = None) -> bool:
+def add(session: Session, row: type[Row], values: Values, counted: Mapping[str, Any] | None = None) -> bool:
     """Adds a row, or finds it kept already; True if it was added now.
 
-    `counted`: columns that the store counts itself, and so are not compared. Raises IdTakenError where the id
+    `counted`: columns that the store finds out itself, and so are not compared. Raises IdTakenError where the id
     is kept with other values, ValueError for a number that is not finite (SQLite would keep NaN as null).
     """
     _refuse_unfinite(values)

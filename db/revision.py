@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-REVISIONS = ("0001", "0002", "0003", "0004", "0005", "0006")
+REVISIONS = ("0001", "0002", "0003", "0004", "0005", "0006", "0007")
 HEAD = REVISIONS[-1]
 
 

@@ -174,6 +174,7 @@ class SheetRow(Row):
     version: Mapped[int]
     made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
     note: Mapped[str] = mapped_column(server_default="")
+    predicted: Mapped[str] = mapped_column(server_default="[]")
 
 
 class ReadingRow(Row):

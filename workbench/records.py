@@ -1,12 +1,13 @@
 """What the shop keeps, as plain frozen records: the only shape in which it travels between rooms."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from enum import StrEnum
 from uuid import UUID, uuid4
 
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
+from workbench.stator.predicted import Predicted, with_predicted
 from workbench.stator.sheet import Conditions, Reading
 
 
@@ -50,6 +51,9 @@ class CardSize(StrEnum):
     STAND = "stand"
     TAG = "tag"
 
+
+# what a band says of where it comes from, where a rewind predicted it
+BY_REWIND = "by its rewind"
 
 # u of the part's temperature by its source, degrees Celsius: common practice, no source
 USUAL_CELSIUS_UNCERTAINTY = {
@@ -130,7 +134,8 @@ class SheetHead:
     """A sheet without its readings: what holds for all of them.
 
     `iron_ohms`: shown between two bare spots of the iron, which proves contact with it (None: not done).
-    `note`: what the technician wants remembered of this sitting, in their own words.
+    `note`: what the technician wants remembered of this sitting, in their own words. `predicted`: what the windings
+    that were wound anew before it should read by their rewinds, in the place of what the pattern says of them.
     """
 
     id: UUID
@@ -146,6 +151,14 @@ class SheetHead:
     started_at: datetime
     version: int = 1
     note: str = ""
+    predicted: tuple[Predicted, ...] = ()
+
+
+def as_read(revision: PatternRevision, head: SheetHead) -> PatternRevision:
+    """The revision as a sheet is judged by it: windings that were wound anew should read what their rewinds say."""
+    if not head.predicted:
+        return revision
+    return replace(revision, pattern=with_predicted(revision.pattern, head.predicted, BY_REWIND))
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,10 +273,27 @@ class Repair:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptRewind:
+    """One winding replaced within a job. `body`: as found, planned and as wound, as JSON in the rewind desk's shape.
+
+    `done_at` None while it is being worked on.
+    """
+
+    id: UUID
+    job_id: UUID
+    winding: str
+    body: str
+    made_at: datetime
+    done_at: datetime | None = None
+    version: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class BenchFile:
     """All that the bench needs of one unit: its latest job and that job's latest sheet.
 
-    `repairs` of that job in their order; `rewound_at`: when a winding of it was last replaced within that job.
+    `revision` is as that sheet is judged by it (`as_read`). `repairs` and `rewinds` of that job in their order, those
+    among them that are not finished.
     """
 
     unit: Unit
@@ -273,7 +303,12 @@ class BenchFile:
     readings: tuple[KeptReading, ...]
     decided: Decided | None
     repairs: tuple[Repair, ...] = ()
-    rewound_at: datetime | None = None
+    rewinds: tuple[KeptRewind, ...] = ()
+
+    @property
+    def rewound_at(self) -> datetime | None:
+        """When a winding was last replaced within that job; None where none was."""
+        return max((r.done_at for r in self.rewinds if r.done_at is not None), default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,7 +326,8 @@ class UnitListed:
 
 @dataclass(frozen=True, slots=True)
 class PastSheet:
-    """One sheet of a unit's history: the revision it was judged against, and the readings that count (none struck).
+    """One sheet of a unit's history: the revision as it was judged by it (`as_read`), and the readings that count (none
+    struck).
 
     `outcome`: what was decided of its job on this sheet, None where that was on another one or not at all.
     """
@@ -335,19 +371,3 @@ class SpoolDraw:
     rewind_id: UUID
     grams: float
     drawn_at: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class KeptRewind:
-    """One winding replaced within a job. `body`: as found, planned and as wound, as JSON in the rewind desk's shape.
-
-    `done_at` None while it is being worked on.
-    """
-
-    id: UUID
-    job_id: UUID
-    winding: str
-    body: str
-    made_at: datetime
-    done_at: datetime | None = None
-    version: int = 0

@@ -92,9 +92,9 @@ class Shop:
         """The job with its new version."""
         return self._at.write(lambda s: queries.jobs.edit_job(s, job), then, failed)
 
-    def begin_sheet(self, head: SheetHead, then: Then[SheetHead] = None, failed: Failed = None) -> Future[SheetHead]:
-        """Job, pattern revision and meter must be kept already."""
-        return self._at.write(lambda s: queries.sheets.begin(s, head), then, failed)
+    def begin_sheet(self, head: SheetHead, then: Then[BenchFile] = None, failed: Failed = None) -> Future[BenchFile]:
+        """With all that the bench needs of it. Job, pattern revision and meter must be kept already."""
+        return self._at.write(lambda s: queries.sheets.begun(s, head), then, failed)
 
     def change_conditions(
         self, head: SheetHead, then: Then[SheetHead] = None, failed: Failed = None

@@ -5,9 +5,9 @@ from uuid import UUID
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session, aliased
 
-from db.queries import patterns, sheets
+from db.queries import sheets
 from db.tables import DecisionRow, JobRow, PatternRevisionRow, SheetRow, UnitRow
-from workbench.records import GoodSheet, Outcome, PastSheet
+from workbench.records import GoodSheet, Outcome
 
 
 def of_pattern(session: Session, pattern_id: UUID) -> tuple[GoodSheet, ...]:
@@ -36,6 +36,6 @@ def of_pattern(session: Session, pattern_id: UUID) -> tuple[GoodSheet, ...]:
     out = []
     for sheet, number, revision, unit, decision in found:
         readings = counted.get(sheet.id, ())
-        past = PastSheet(number, sheets.head_of(sheet), patterns.record(revision), readings, Outcome.PASS)
+        past = sheets.past(number, sheet, revision, readings, Outcome.PASS)
         out.append(GoodSheet(unit.id, unit.tag, decision.ran_well, past))
     return tuple(out)

@@ -4,10 +4,10 @@ from dataclasses import replace
 from uuid import UUID
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from db.keep import add, edit, next_place, row_of
-from db.tables import RepairRow, RewindRow
+from db.tables import JobRow, RepairRow, RewindRow
 from workbench.records import KeptRewind, Repair, RepairKind
 
 
@@ -16,7 +16,20 @@ def of_job(session: Session, job_id: UUID) -> tuple[KeptRewind, ...]:
     rows = session.scalars(
         select(RewindRow).where(RewindRow.job_id == job_id).order_by(RewindRow.made_at, RewindRow.id)
     )  # fmt: skip
-    return tuple(KeptRewind(r.id, r.job_id, r.winding, r.body, r.made_at, r.done_at, r.version) for r in rows)
+    return tuple(map(_record, rows))
+
+
+def of_unit_with(session: Session, job_id: UUID) -> tuple[KeptRewind, ...]:
+    """Those that are done of the unit that a job is of, in whichever job; oldest first."""
+    job = aliased(JobRow)
+    rows = session.scalars(
+        select(RewindRow)
+        .join(JobRow, JobRow.id == RewindRow.job_id)
+        .join(job, job.unit_id == JobRow.unit_id)
+        .where(job.id == job_id, RewindRow.done_at.is_not(None))
+        .order_by(RewindRow.done_at, RewindRow.id)
+    )
+    return tuple(map(_record, rows))
 
 
 def save(session: Session, rewind: KeptRewind) -> KeptRewind:
@@ -43,3 +56,7 @@ def keep_repair(session: Session, repair: Repair) -> Repair:
     }  # fmt: skip
     add(session, RepairRow, values, {"place": next_place(session, RepairRow, "place", job_id=repair.job_id)})
     return repair
+
+
+def _record(r: RewindRow) -> KeptRewind:
+    return KeptRewind(r.id, r.job_id, r.winding, r.body, r.made_at, r.done_at, r.version)

@@ -6,11 +6,12 @@ from uuid import UUID
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from db.bodies import meter_of, meter_text
-from db.keep import Values, add, edit, next_place
+from db.bodies import meter_of, meter_text, predicted_of, predicted_text
+from db.keep import Values, add, edit, next_place, row_of
 from db.queries import jobs, patterns, rewinds, units
 from db.tables import DecisionRow, JobRow, PatternRevisionRow, ReadingRow, SheetRow, StrikeRow, UnitRow
 from db.trouble import Refused
+from workbench.exchange.finished import predicted_by
 from workbench.records import (
     BenchFile,
     Job,
@@ -21,21 +22,39 @@ from workbench.records import (
     Strike,
     TemperatureSource,
     Unit,
+    as_read,
 )
 from workbench.stator.pattern import Pair
+from workbench.stator.predicted import Predicted
 from workbench.stator.sheet import Conditions, Reading
 
 
 def begin(session: Session, head: SheetHead) -> SheetHead:
-    """Adds a sheet, or finds it begun already; as it is kept then."""
+    """Adds a sheet, or finds it begun already; as it is kept then.
+
+    What the part's rewound windings should read is told by its rewinds as they are now, unless the head knows it.
+    """
     values = _conditions(head) | {
         "job_id": head.job_id,
         "revision_id": head.revision_id,
         "started_at": head.started_at,
         "version": 1,
     }
-    add(session, SheetRow, values, {"place": next_place(session, SheetRow, "place", job_id=head.job_id)})
-    return replace(head, version=1)
+    said = head.predicted or _predicted(session, head)
+    once = {"place": next_place(session, SheetRow, "place", job_id=head.job_id), "predicted": predicted_text(said)}
+    if not add(session, SheetRow, values, once):
+        kept = row_of(session, SheetRow, head.id)
+        assert kept is not None
+        said = predicted_of(kept["predicted"])
+    return replace(head, version=1, predicted=said)
+
+
+def begun(session: Session, head: SheetHead) -> BenchFile:
+    """As `begin`; with all that the bench needs of it."""
+    begin(session, head)
+    file = file_of(session, head.id)
+    assert file is not None
+    return file
 
 
 def change_conditions(session: Session, head: SheetHead) -> SheetHead:
@@ -147,21 +166,34 @@ def of_unit(session: Session, unit_id: UUID) -> tuple[PastSheet, ...]:
         .order_by(JobRow.number, SheetRow.place)
     )
     return tuple(
-        PastSheet(number, head_of(sheet), patterns.record(revision), counted.get(sheet.id, ()), outcomes.get(sheet.id))
+        past(number, sheet, revision, counted.get(sheet.id, ()), outcomes.get(sheet.id))
         for sheet, number, revision in session.execute(sheets)
     )
+
+
+def past(
+    number: int, sheet: SheetRow, revision: PatternRevisionRow, readings: tuple[KeptReading, ...],
+    outcome: Outcome | None,
+) -> PastSheet:  # fmt: skip
+    head = head_of(sheet)
+    return PastSheet(number, head, as_read(patterns.record(revision), head), readings, outcome)
+
+
+def _predicted(session: Session, head: SheetHead) -> tuple[Predicted, ...]:
+    done = rewinds.of_unit_with(session, head.job_id)
+    return predicted_by(patterns.revision(session, head.revision_id).pattern, done) if done else ()
 
 
 def _file(session: Session, unit: Unit, job: Job, head: SheetHead) -> BenchFile:
     return BenchFile(
         unit,
         job,
-        patterns.revision(session, head.revision_id),
+        as_read(patterns.revision(session, head.revision_id), head),
         head,
         readings_of(session, head.id),
         jobs.decision_of(session, job.id),
         rewinds.repairs_of(session, job.id),
-        max((r.done_at for r in rewinds.of_job(session, job.id) if r.done_at is not None), default=None),
+        rewinds.of_job(session, job.id),
     )
 
 
@@ -197,6 +229,7 @@ def head_of(r: SheetRow) -> SheetHead:
         started_at=r.started_at,
         version=r.version,
         note=r.note,
+        predicted=predicted_of(r.predicted),
     )
 
 

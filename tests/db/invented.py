@@ -28,6 +28,7 @@ from workbench.records import (
 )
 from workbench.stator.meter import Meter, Range
 from workbench.stator.pattern import CORE, Cavity, Connector, Kind, Link, Pair, Pattern, Terminal, Winding
+from workbench.stator.predicted import Predicted
 from workbench.stator.sheet import Conditions, Reading
 
 BENCH = UUID(int=0xBE7C)
@@ -75,6 +76,7 @@ HEAD_OF_SHEET = SheetHead(
     iron_ohms=0.3,
     started_at=at(5),
     note="grey splice: pull on it — 2 Ω more",
+    predicted=(Predicted("coarse", 31.4, 30.9, 31.9),),
 )
 STRIKE = Strike(uid(21), uid(11), "undone", at(6.5))
 READINGS = (

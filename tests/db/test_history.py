@@ -23,7 +23,7 @@ from tests.db.invented import (
     reading,
     uid,
 )
-from workbench.records import BenchFile, Outcome, PatternRevision, SheetHead
+from workbench.records import BenchFile, Outcome, PatternRevision, SheetHead, as_read
 from workbench.shop import Shop
 
 
@@ -53,9 +53,8 @@ def test_history_holds_every_sheet_with_what_it_was_judged_against(store: Store)
         past = queries.sheets.of_unit(s, UNIT.id)
     assert [(p.job_number, p.head) for p in past] == [(1, HEAD_OF_SHEET), (2, second)]
     assert [p.revision.number for p in past] == [1, 2]
-    assert past[0].revision == PatternRevision(
-        HEAD_OF_SHEET.revision_id, past[0].revision.pattern_id, 1, PATTERN, at(-2)
-    )
+    kept = PatternRevision(HEAD_OF_SHEET.revision_id, past[0].revision.pattern_id, 1, PATTERN, at(-2))
+    assert past[0].revision == as_read(kept, HEAD_OF_SHEET) != kept
     assert [p.outcome for p in past] == [DECIDED.outcome, None]
     assert past[0].readings == tuple(k for k in READINGS if k.strike is None)
     assert [k.typed for k in past[1].readings] == ["240.0"]
@@ -113,7 +112,10 @@ def test_an_old_sheet_opens_with_its_own_job(store: Store) -> None:
         new = queries.sheets.file_of(s, uid(6001))
         assert queries.sheets.file_of(s, uid(404)) is None
     revision = PatternRevision(HEAD_OF_SHEET.revision_id, uid(5), 1, PATTERN, at(-2))
-    assert old == BenchFile(UNIT, JOB, revision, HEAD_OF_SHEET, READINGS, DECIDED, (REPAIR,), REWIND.done_at)
+    judged = as_read(revision, HEAD_OF_SHEET)
+    rewinds = (replace(REWIND, version=1),)
+    assert old == BenchFile(UNIT, JOB, judged, HEAD_OF_SHEET, READINGS, DECIDED, (REPAIR,), rewinds)
+    assert old.rewound_at == REWIND.done_at
     assert new is not None
     assert (new.job.number, new.sheet.note, new.decided) == (2, "visit 2", None)
 

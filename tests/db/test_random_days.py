@@ -60,7 +60,7 @@ class Days(RuleBasedStateMachine):
 
     def begin(self, job_id: UUID) -> UUID:
         head = replace(HEAD_OF_SHEET, id=self.id(), job_id=job_id, revision_id=self.revision.id)
-        self.heads[head.id] = self.shop.begin_sheet(head).result()
+        self.heads[head.id] = self.shop.begin_sheet(head).result().sheet
         self.kept[head.id] = []
         self.latest[job_id] = head.id
         return head.id

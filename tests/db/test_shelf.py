@@ -10,8 +10,10 @@ from sqlalchemy.exc import IntegrityError
 from db import queries
 from db.store import Store
 from db.trouble import ChangedElsewhere, Refused
-from tests.db.invented import DRAW, JOB, REPAIR, REWIND, SPOOL, at, uid
-from workbench.records import RepairKind, Spool
+from tests.db.invented import DRAW, HEAD_OF_SHEET, JOB, PATTERN, REPAIR, REWIND, SPOOL, UNIT, at, uid
+from tests.rewind.test_predict import planned
+from workbench.exchange.rewindbody import body_to_text
+from workbench.records import BY_REWIND, RepairKind, Spool
 
 
 def left(store: Store) -> float:
@@ -79,3 +81,40 @@ def test_repairs_follow_each_other_and_are_never_rewritten(store: Store) -> None
     for deed in ("UPDATE repairs SET note = ''", "DELETE FROM repairs", "DELETE FROM spool_draws"):
         with pytest.raises((IntegrityError, sqlite3.IntegrityError), match="append-only"), store.writing() as s:
             s.execute(text(deed))
+
+
+def test_a_sheet_begun_after_a_rewind_expects_what_it_says_and_keeps_that(store: Store) -> None:
+    """Whatever becomes of the rewinds later, a sheet is judged by what was expected when it was begun."""
+    plain = replace(HEAD_OF_SHEET, predicted=())
+    made = replace(REWIND, id=uid(90), winding="coarse", body=body_to_text(planned()))
+    with store.writing() as s:
+        queries.rewinds.save(s, replace(made, done_at=None))
+        before = queries.sheets.begin(s, replace(plain, id=uid(91)))
+        queries.shelf.finish(s, replace(made, version=1), ())
+        after = queries.sheets.begin(s, replace(plain, id=uid(92)))
+        queries.rewinds.save(s, replace(made, id=uid(93), body="{}", done_at=at(90)))
+        assert queries.sheets.begin(s, replace(plain, id=uid(92))) == after  # begun already
+    assert before.predicted == ()
+    assert [p.winding for p in after.predicted] == ["coarse"]
+    with store.reading() as s:
+        file = queries.sheets.file_of(s, uid(92))
+    assert file is not None
+    assert file.sheet == after
+    coarse = file.revision.pattern.windings[1]
+    assert coarse.ohms == pytest.approx(after.predicted[0].ohms_20)
+    assert (coarse.band_from, file.revision.pattern.windings[0]) == (BY_REWIND, PATTERN.windings[0])
+
+
+def test_a_part_that_comes_back_is_read_by_its_rewind(store: Store) -> None:
+    made = replace(REWIND, id=uid(90), winding="coarse", body=body_to_text(planned()))
+    other = replace(UNIT, id=uid(94), tag="KL-0149")
+    with store.writing() as s:
+        queries.rewinds.save(s, made)
+        queries.units.save(s, other)
+        for n, unit in ((95, UNIT), (96, other)):
+            queries.jobs.open_job(s, replace(JOB, id=uid(n), unit_id=unit.id, number=0))
+        plain = replace(HEAD_OF_SHEET, predicted=())
+        back = queries.sheets.begin(s, replace(plain, id=uid(97), job_id=uid(95)))
+        strange = queries.sheets.begin(s, replace(plain, id=uid(98), job_id=uid(96)))
+    assert [p.winding for p in back.predicted] == ["coarse"]
+    assert strange.predicted == ()

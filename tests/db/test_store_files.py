@@ -28,7 +28,7 @@ from tests.db.invented import (
     WIDER,
 )
 from tests.db.make_store_file import STORES
-from workbench.records import CardSize, Whose
+from workbench.records import CardSize, Whose, as_read
 
 
 def test_there_is_a_file_for_every_revision() -> None:
@@ -41,7 +41,8 @@ def _since(first: str) -> tuple[str, ...]:
 
 
 # What a revision had no place for yet reads back as a shop would have left it.
-SHEETS = {"0001": replace(HEAD_OF_SHEET, note="")}
+SHEETS = dict.fromkeys(REVISIONS[: REVISIONS.index("0007")], replace(HEAD_OF_SHEET, predicted=()))
+SHEETS["0001"] = replace(HEAD_OF_SHEET, note="", predicted=())
 _ONLY_KIND = replace(CARD, whose=Whose.CUSTOMER, size=CardSize.STAND, asserts="")
 CARDS = {"0001": _ONLY_KIND, "0002": _ONLY_KIND}
 DECISIONS = dict.fromkeys(("0001", "0002", "0003"), replace(DECIDED, found="", found_where="", ran_well=False))
@@ -62,7 +63,8 @@ def test_it_opens_and_reads_back(revision: str, tmp_path: Path) -> None:
             assert file is not None
             assert (file.unit, file.job, file.sheet) == (UNIT, JOB, SHEETS.get(revision, HEAD_OF_SHEET))
             assert (file.readings, file.decided) == (READINGS, DECISIONS.get(revision, DECIDED))
-            assert (file.revision.pattern, file.revision.number) == (PATTERN, 1)
+            assert queries.patterns.revision(s, HEAD_OF_SHEET.revision_id).pattern == PATTERN
+            assert file.revision == as_read(queries.patterns.revision(s, HEAD_OF_SHEET.revision_id), file.sheet)
             assert [r.pattern for r in queries.patterns.latest(s)] == [WIDER]
             assert queries.meters.all_meters(s) == (METER,)
             assert queries.cards.of_sheet(s, HEAD_OF_SHEET.id) == (CARDS.get(revision, CARD),)
@@ -80,7 +82,7 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     path = Path(shutil.copy(STORES / "0001.sqlite", tmp_path / "shop.sqlite"))
     before = _rows(path)
     store = Store.open(path, bench=BENCH)
-    noted = replace(HEAD_OF_SHEET, note="smells of varnish")
+    noted = replace(HEAD_OF_SHEET, note="smells of varnish", predicted=())
     with store.writing() as s:
         assert queries.sheets.change_conditions(s, noted) == replace(noted, version=2)
     with store.reading() as s:
@@ -90,7 +92,7 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     store.close()
     after = _rows(path)
     sheets = after.pop("sheets")
-    assert [row[-1] for row in sheets] == ["smells of varnish"]
+    assert [row[-2:] for row in sheets] == [("smells of varnish", "[]")]
     del before["sheets"]
     cards = after.pop("cards")
     assert [row[: len(cards[0]) - 3] for row in cards] == before.pop("cards")

@@ -14,13 +14,15 @@ from workbench.rewind.coil import Allowances, CoilOrder, plan_coil
 from workbench.rewind.errors import RewindError
 from workbench.rewind.layout import Connection
 from workbench.rewind.ofpattern import phases_of
-from workbench.rewind.predict import Predicted, predicted, with_predicted
+from workbench.rewind.predict import predicted
 from workbench.rewind.record import WHOLE, Body, Chosen, Draw, PlanWork, WireWork
 from workbench.rewind.shelf import AsWas
 from workbench.rewind.wire import Wire
 from workbench.stator.copper import Conductor
+from workbench.stator.errors import FieldError
 from workbench.stator.expect import Expectations
 from workbench.stator.pattern import Pair, Pattern
+from workbench.stator.predicted import Predicted, with_predicted
 
 STARTERS = {p.name: p for p in starter_patterns()}
 WYE, COILS = STARTERS["three-phase wye"], STARTERS["two ignition coils on a common pin"]
@@ -168,7 +170,7 @@ def test_copper_at_the_patterns_temperature(conductor: Conductor) -> None:
 
 
 def test_a_winding_that_is_not_there_is_refused() -> None:
-    with pytest.raises(RewindError, match="no winding of wire named 'coil 9'"):
+    with pytest.raises(FieldError, match="no winding of wire named 'coil 9'"):
         with_predicted(COILS, [Predicted("coil 9", 1.0, 0.9, 1.1)])
 
 

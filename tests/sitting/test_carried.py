@@ -19,8 +19,9 @@ REVISION = BY_NAME[TWO_COILS]
 class Records:
     """Answers at once; `fails`: readings can't be kept."""
 
-    def __init__(self, *, fails: bool = False) -> None:
+    def __init__(self, revision: PatternRevision, *, fails: bool = False) -> None:
         self.fails = fails
+        self.revision = revision
         self.readings: list[KeptReading] = []
         self.heads: list[SheetHead] = []
 
@@ -28,11 +29,12 @@ class Records:
         then(None)
 
     def book(self, unit: Unit, job: Job, then: Any = None, failed: Any = None) -> None:
+        self.booked = unit, job
         then((unit, job))
 
     def begin_sheet(self, head: SheetHead, then: Any = None, failed: Any = None) -> None:
         self.heads.append(head)
-        then(head)
+        then(BenchFile(*self.booked, self.revision, head, (), None))
 
     def keep_readings(self, kept: Sequence[KeptReading], then: Any = None, failed: Any = None) -> None:
         if self.fails:
@@ -52,7 +54,7 @@ class Booked:
         self.which.change_conditions(
             replace(self.which.head, conditions=replace(self.which.head.conditions, celsius=31.5), meter_zeroed=True)
         )
-        self.records = Records(fails=fails)
+        self.records = Records(revision, fails=fails)
         self.arrived = 0
         self.carried = Carried(self.which.part, REVISION, lay, self.records, self._arrived)
         self.counter = Counter(self.records)  # type: ignore[arg-type]  # only what booking asks for

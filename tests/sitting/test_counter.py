@@ -285,7 +285,7 @@ def test_a_second_press_begins_no_second_sheet_and_one_that_failed_can_be_begun_
     assert at.counter.said is None  # it is told where it was asked for, not at the counter
     at.counter.new_sheet(first, told.append)
     assert len(asked) == 2
-    asked[1][0](first.sheet)
+    asked[1][0](first)
     at.counter.new_sheet(first, told.append)
     assert len(asked) == 3
 

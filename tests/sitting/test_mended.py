@@ -6,7 +6,7 @@ from datetime import timedelta
 from tests.sitting.fakes import AT, FakeKeeper, bench_file
 from tests.sitting.test_says import read_all
 from workbench.cards.sayings import under_verdict
-from workbench.records import Repair, RepairKind, new_id
+from workbench.records import KeptRewind, Repair, RepairKind, new_id
 from workbench.sitting.bench import Bench
 from workbench.sitting.mended import mended_at, repair_line, retested
 from workbench.sitting.views import heading
@@ -40,7 +40,9 @@ def test_a_sheet_begun_after_it_stands_by_itself() -> None:
     later = Bench(file, FakeKeeper(at_once=True))
     read_all(later)
     assert later.judged.verdict is SheetVerdict.GOOD
-    rewound = Bench(replace(file, rewound_at=AT + timedelta(minutes=5)), FakeKeeper(at_once=True))
+    done = KeptRewind(new_id(), bench.job.id, "coil", "", AT, AT + timedelta(minutes=5))
+    begun = replace(done, id=new_id(), done_at=None)
+    rewound = Bench(replace(file, rewinds=(done, begun)), FakeKeeper(at_once=True))
     read_all(rewound)
     assert rewound.judged.overtaken
 

@@ -1,8 +1,6 @@
 """What the finished windings of a rewind should read: by its plan, else by the wire that was taken."""
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from workbench.rewind.coil import Allowances
 from workbench.rewind.errors import RewindError
@@ -11,19 +9,10 @@ from workbench.rewind.record import Body, PlanWork, WireWork
 from workbench.rewind.strip import MEAN_TURN_SHARE
 from workbench.stator.copper import COPPER_K, factor
 from workbench.stator.pattern import Pattern
+from workbench.stator.predicted import Predicted
 
-# a band reaches down to this share of its nominal at most, and is never narrower than that either way
-_LEAST_SHARE, _LEAST_WIDTH = 0.01, 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class Predicted:
-    """Ohms of one winding of a pattern at 20 C, of copper; `low_20` and `high_20`: 2 standard uncertainties away."""
-
-    winding: str
-    ohms_20: float
-    low_20: float
-    high_20: float
+# a band reaches down to this share of its nominal at most
+_LEAST_SHARE = 0.01
 
 
 def predicted(pattern: Pattern, winding: str, body: Body, counted: float | None = None) -> tuple[Predicted, ...]:
@@ -44,29 +33,10 @@ def predicted(pattern: Pattern, winding: str, body: Body, counted: float | None 
     return tuple(Predicted(name, ohms, low, high) for name in names_of(pattern, winding))
 
 
-def with_predicted(pattern: Pattern, some: Sequence[Predicted], band_from: str = "") -> Pattern:
-    """The same pattern, but that these windings should read so. `band_from`: what is said of where their bands come
-    from, since what was said of the old ones holds no longer.
-
-    The wire is copper, whatever the pattern's other windings are, and goes to the pattern's temperature as copper does.
-    Raises RewindError for a winding that the pattern hasn't, or that is no wire.
-    """
-    by_name = {p.winding: p for p in some}
-    wire = {w.name for w in pattern.windings if w.element is None}
-    for name in by_name:
-        if name not in wire:
-            raise RewindError("winding", f"the pattern has no winding of wire named {name!r}")
-    warm = factor(20.0, pattern.reference_celsius, COPPER_K)
-    out = []
-    for w in pattern.windings:
-        p = by_name.get(w.name)
-        if p is not None:
-            ohms = p.ohms_20 * warm
-            low = min(p.low_20 * warm, ohms * (1 - _LEAST_WIDTH))
-            high = max(p.high_20 * warm, ohms * (1 + _LEAST_WIDTH))
-            w = replace(w, ohms=ohms, tolerance_percent=None, low_ohms=low, high_ohms=high, band_from=band_from)
-        out.append(w)
-    return replace(pattern, windings=tuple(out))
+def counted_turns(body: Body) -> float | None:
+    """Turns of a coil as wound, the mean over those that were counted; None where none was."""
+    counted = [c.turns for c in body.wound.coils if c.turns is not None] if body.wound is not None else []
+    return math.fsum(counted) / len(counted) if counted else None
 
 
 # Coils of one winding are wound off one spool, on alike teeth, by one hand: what is off in one of them is off in all.

@@ -12,7 +12,6 @@ from workbench.records import (
     Job,
     NamedMeter,
     PatternRevision,
-    Repair,
     SheetHead,
     TemperatureSource,
     Unit,
@@ -217,9 +216,7 @@ class Counter:
     def new_sheet(self, file: BenchFile, failed: Failed | None = None) -> None:
         """Another sitting within the same job, under the same meter and leads. `failed` hears why there is none."""
         head = _head(file.job, file.revision, head=file.sheet)
-        self._once(
-            failed, lambda told: self._begin(file.unit, file.job, file.revision, head, file.repairs, failed=told)
-        )
+        self._once(failed, lambda told: self._begin(head, failed=told))
 
     # ---- inside
 
@@ -263,7 +260,7 @@ class Counter:
         elif job is None:
             self._open_job(unit, "", revision)
         else:
-            self._begin(unit, job, revision, _head(job, revision, meter=self.usual_meter()))
+            self._begin(_head(job, revision, meter=self.usual_meter()))
 
     def _open_job(
         self, unit: Unit, complaint: str, revision: PatternRevision, seen: str = "", *, tag_it: bool = False,
@@ -273,17 +270,15 @@ class Counter:
 
         def booked(kept: tuple[Unit, Job]) -> None:
             head = carried.head(kept[1], revision) if carried else _head(kept[1], revision, meter=self.usual_meter())
-            self._begin(*kept, revision, head, tag_it=tag_it, carried=carried, failed=failed)
+            self._begin(head, tag_it=tag_it, carried=carried, failed=failed)
 
         self._records.book(unit, job, booked, failed or self._failed)
 
     def _begin(
-        self, unit: Unit, job: Job, revision: PatternRevision, head: SheetHead, repairs: tuple[Repair, ...] = (), *,
-        tag_it: bool = False, carried: Carried | None = None, failed: Failed | None = None,
-    ) -> None:  # fmt: skip
-        def begun(kept: SheetHead) -> None:
-            self.last_meter = kept.meter_id
-            file = BenchFile(unit, job, revision, kept, (), None, repairs)
+        self, head: SheetHead, *, tag_it: bool = False, carried: Carried | None = None, failed: Failed | None = None
+    ) -> None:
+        def begun(file: BenchFile) -> None:
+            self.last_meter = file.sheet.meter_id
             if carried is None:
                 arrive(file)
                 return
@@ -295,9 +290,9 @@ class Counter:
             self._beginning = False
             self.on_bench(file)
             if remark:
-                self.on_remark(unit, remark)
+                self.on_remark(file.unit, remark)
             if tag_it:
-                self.on_tag(unit)
+                self.on_tag(file.unit)
 
         self._records.begin_sheet(head, begun, failed or self._failed)
 

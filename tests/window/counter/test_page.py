@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import AT, HANDHELD, TWO_COILS, WYE, starter
-from workbench.records import Job, PatternRevision, SheetHead, Unit, UnitListed
+from workbench.records import BenchFile, Job, PatternRevision, SheetHead, Unit, UnitListed
 from workbench.sitting.counter import Counter
 from workbench.window.counter.page import CounterPage
 from workbench.window.look import Look
@@ -56,11 +56,12 @@ class Records:
 
     def book(self, unit: Unit, job: Job, then: Any = None, failed: Any = None) -> None:
         self.asked.append(("book", (unit, job)))
+        self.booked = unit, job
         then((unit, job))
 
     def begin_sheet(self, head: SheetHead, then: Any = None, failed: Any = None) -> None:
         self.asked.append(("sheet", head))
-        then(head)
+        then(BenchFile(*self.booked, REVISIONS[0], head, (), None))
 
 
 @pytest.fixture
