@@ -15,6 +15,7 @@ from workbench.records import BenchFile, Job, PatternRevision, SheetHead, Unit, 
 from workbench.sitting.counter import Counter
 from workbench.window.counter.page import CounterPage
 from workbench.window.look import Look
+from workbench.window.patterns.canvas import PlugCanvas
 from workbench.window.theme import LIGHT, Sizes
 
 REVISIONS = tuple(PatternRevision(uuid4(), uuid4(), 1, starter(n), AT) for n in (TWO_COILS, WYE))
@@ -218,3 +219,15 @@ def test_one_above_the_other_where_there_is_no_room(page: CounterPage, qtbot: Qt
     assert side_by_side()
     page.resize(900, 728)
     qtbot.waitUntil(lambda: not side_by_side())
+
+
+def test_the_chosen_patterns_plugs_are_seen(page: CounterPage, qtbot: QtBot) -> None:
+    def plugs() -> list[str]:
+        return [f.accessibleName().partition(",")[0] for f in page.preview.findChildren(PlugCanvas) if f.isVisible()]
+
+    for name in (WYE, TWO_COILS):
+        page.pattern.setCurrentText(name)
+        wanted = [f"Plug {c.name}" for c in starter(name).connectors]
+        qtbot.waitUntil(lambda wanted=wanted: plugs() == wanted)
+    page.clear_form()
+    assert plugs() == []

@@ -18,11 +18,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from workbench.records import UnitListed
+from workbench.records import PatternRevision, UnitListed
 from workbench.sitting.counter import Booking, Counter, Place
 from workbench.sitting.say import Said, Tone
 from workbench.sitting.unitline import unit_line
 from workbench.window.bench.rows import Row, RowList
+from workbench.window.counter.preview import PatternPreview
 from workbench.window.look import Look
 from workbench.window.parts import Panel, SaidLine, button, form_row, label, row_of
 from workbench.window.theme import redress
@@ -84,6 +85,8 @@ class CounterPage(QWidget):
         self.pattern = QComboBox()
         self.pattern.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.pattern.activated.connect(lambda _: counter.changed(Place.PATTERN))
+        self.preview = PatternPreview(look)
+        self.pattern.currentIndexChanged.connect(lambda _: self.preview.show_pattern(self._revision))
         self.pattern.setPlaceholderText("Choose by the faces of its plugs")
         self.patterns = button("Patterns", patterns, key="Ctrl+T", tip="The shop's patterns: draw, prove, compare them")
         self.which = button(
@@ -149,7 +152,8 @@ class CounterPage(QWidget):
         new.body.addWidget(self.without)
         new.body.addLayout(row_of(self.book_and_tag, self.book))
         new.body.addWidget(self.said)
-        new.body.addStretch(1)
+        new.body.addWidget(self.preview, 1)
+        new.body.addStretch(0)
         new.setMinimumWidth(s.px(430))
         inner = QWidget()
         self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight, inner)
@@ -246,9 +250,14 @@ class CounterPage(QWidget):
         if isinstance(key, str):
             self.counter.find(key)
 
-    def _book(self, *, tag_it: bool = False) -> None:
+    @property
+    def _revision(self) -> PatternRevision | None:
+        """The chosen pattern."""
         chosen = self.pattern.currentIndex()
-        revision = self.counter.patterns[chosen] if 0 <= chosen < len(self.counter.patterns) else None
+        return self.counter.patterns[chosen] if 0 <= chosen < len(self.counter.patterns) else None
+
+    def _book(self, *, tag_it: bool = False) -> None:
+        revision = self._revision
         complaint, seen = self.complaint.toPlainText(), self.seen.toPlainText()
         self.counter.book(Booking(self.tag.text(), self.label.text(), complaint, revision, seen), tag_it=tag_it)
 
