@@ -8,7 +8,7 @@ from workbench.window.parts import label
 
 
 class PatternPreview(QWidget):
-    """Side by side, each looking into its mating side. Its room is kept while no pattern is chosen: nothing moves."""
+    """Side by side, each looking into its mating side; last of the form, so that nothing moves when they come."""
 
     def __init__(self, look: Look) -> None:
         super().__init__()
@@ -18,13 +18,13 @@ class PatternPreview(QWidget):
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
-        self.setMinimumHeight(look.sizes.px(110))
 
     def show_pattern(self, revision: PatternRevision | None) -> None:
         """None: no faces. They are imported when the first is needed: the counter opens without them."""
         if revision == self.shown:
             return
         self.shown = revision
+        self.setMinimumHeight(self._look.sizes.px(110) if revision is not None else 0)
         for old in self.faces:
             self._row.removeWidget(old)
             old.hide()
