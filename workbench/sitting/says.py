@@ -15,6 +15,10 @@ from workbench.stator.pattern import Pair
 ROWS, FAINT = 6, 0.01
 # what reading the same pair once more would show
 RETAKEN = (BenchFault.SLIP, BenchFault.ELSEWHERE)
+# so many pairs outside, and half of all that were read, look like another part rather than a faulty one: common
+# practice, no source
+MANY_OUT = 3
+STRANGE = "Hardly a reading fits: is this its pattern? “Which one is this?” on the counter can tell."
 LOOKING = "Weighing the readings …"
 NOTHING = "Nothing is read yet. Before the first reading every part is as likely sound as the shop's parts are."
 
@@ -122,6 +126,11 @@ def _together(bench: Bench, found: Explained) -> tuple[str, bool] | None:
     return f"{names}: no reading at the plugs tells which. What could: {proof}.", group.probability >= SETTLED
 
 
+def _is_strange(bench: Bench) -> bool:
+    out, read = len(bench.judged.failed), {bench.expectations.key(r.reading.pair) for r in bench.judged.rows}
+    return out >= MANY_OUT and 2 * out >= len(read)
+
+
 def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool]:
     first = found.findings[0]
     name = title_words(first, bench.pattern)
@@ -137,9 +146,10 @@ def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool
         return f"Nothing is likelier than sound so far; {left} check{'s' if left > 1 else ''} to read.", False
     if ahead is not None:
         return f"{words.pair_words(ahead, bench.pattern)} would tell most.", False
+    if first.fault is Fault.UNLISTED and _is_strange(bench):
+        return STRANGE, False
     if first.fault in RETAKEN:
         return f"No other pair can tell. What could: {proof_words(first)}.", False
     if left := len(bench.waiting):
-        more = f"{left} check{'s' if left > 1 else ''} to read"
-        return f"No one pair would tell most; {more}. What could besides: {proof_words(first)}.", False
+        return f"No one pair would tell most; {left} check{'s' if left > 1 else ''} to read.", False
     return f"Ohms can tell no more. What could: {proof_words(first)}.", False
