@@ -28,6 +28,7 @@ class PlanPage(DeskPage):
         self._look = look
         self._shown_form: tuple[object, PlanForm] | None = None
         self._shown_facts: tuple[Fact, ...] = ()
+        self._lines_of_facts: list[tuple[QLabel, QLabel]] = []
         self._form_panel, self._window_panel, self._facts_panel = (
             self._make_form(),
             self._make_window(),
@@ -197,20 +198,22 @@ class PlanPage(DeskPage):
         self._facing_chosen()
 
     def _show_facts(self, facts: tuple[Fact, ...]) -> None:
+        """Lines are kept and filled anew: to make them each time would hold the window for half a frame."""
         if facts == self._shown_facts:
             return
         self._shown_facts = facts
-        while (item := self._rows.takeAt(0)) is not None:
-            old = item.widget()
-            if isinstance(old, QLabel):
-                old.hide()
-                old.deleteLater()
-        for i, fact in enumerate(facts):
-            name, value = label(fact.name, "quiet", wrap=True), label(fact.value, wrap=True)
-            name.setAlignment(Qt.AlignmentFlag.AlignTop)
-            value.setAccessibleName(f"{fact.name}: {fact.value}")
-            self._rows.addWidget(name, i, 0, Qt.AlignmentFlag.AlignTop)
-            self._rows.addWidget(value, i, 1)
+        while len(self._lines_of_facts) < len(facts):
+            name, value, row = label("", "quiet", wrap=True), label("", wrap=True), len(self._lines_of_facts)
+            self._rows.addWidget(name, row, 0, Qt.AlignmentFlag.AlignTop)
+            self._rows.addWidget(value, row, 1)
+            self._lines_of_facts.append((name, value))
+        for i, (name, value) in enumerate(self._lines_of_facts):
+            if i < len(facts):
+                name.setText(facts[i].name)
+                value.setText(facts[i].value)
+                value.setAccessibleName(f"{facts[i].name}: {facts[i].value}")
+            for part in (name, value):
+                part.setVisible(i < len(facts))
 
     def _facing_chosen(self) -> None:
         straight = self._facing is Facing.STRAIGHT
