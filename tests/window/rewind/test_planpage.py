@@ -247,6 +247,7 @@ def test_the_scale_bar_is_as_long_as_it_says(desk: Make) -> None:
     d = desk()
     d.plan(RING)
     sketch = d.page.sketch
+    d.qtbot.waitUntil(lambda: sketch.height() > 400 and sketch.settled)
     frame, drawing = sketch._frame, sketch.drawing
     assert frame is not None
     assert drawing is not None
@@ -254,7 +255,7 @@ def test_the_scale_bar_is_as_long_as_it_says(desk: Make) -> None:
     ink = (np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), -1, 4)[..., :3] < 90).all(axis=-1)
     below = ink[int(frame.y - drawing.low[1] * frame.scale) + 28 :]  # under the drawing and the layers' numbers
     runs = [_longest(row) for row in below]
-    assert max(runs) == pytest.approx(drawing.scale_mm * frame.scale, abs=4)
+    assert max(runs) == pytest.approx(drawing.scale_mm * frame.scale, abs=3)
 
 
 def _longest(row: np.ndarray) -> int:
