@@ -51,6 +51,7 @@ NOTE_WORDS = {
     Note.UNEVEN_TURNS: "The coils were counted to unlike turns: count one again, or note which coil had which.",
     Note.THINNER: "Over its enamel the wire is no thicker than bare: one of the two was not measured so.",
 }
+NO_BUILD, BUILD_UNKNOWN = "no build of it is so thick", "build not known"
 AGREE = "The figures agree with each other."
 UNCHECKED = "Nothing checks these figures yet: one more, as ohms, copper or a mean turn, would."
 CONTRADICT = "The figures contradict each other"

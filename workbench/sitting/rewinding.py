@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any, Protocol, TypeVar
-from uuid import uuid5
+from uuid import UUID, uuid5
 
 from workbench.exchange.rewindbody import EMPTY, body_from_text, body_to_text
 from workbench.records import Job, KeptRewind, Spool, SpoolDraw, Unit, new_id, now
@@ -57,6 +57,8 @@ class Rewinding:
         self.on_done: Callable[[], None] = lambda: None
         self.said: Said | None = None
         self.refused_field = ""
+        # ids of the records whose page Wire has something typed that is not noted yet
+        self.unnoted: set[UUID] = set()
         self._clock = clock
         self._edited: dict[str, Edited[KeptRewind]] = {}
         self._read: tuple[str, Body, str] = ("", Body(), "")
