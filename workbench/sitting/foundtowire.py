@@ -44,6 +44,8 @@ def handed(record: StripRecord, found: Inferred, before: AsWas | None) -> Handed
     lacking = tuple(name for name, value in needed.items() if value is None)
     if gauge is None or turns is None or mean is None:
         return Handed(None, tuple(n.taken), tuple(n.left), lacking)
+    if not gauge.builds:
+        return Handed(None, tuple(n.taken), tuple(n.left), (f"a build of {gauge.name}, for which the table has none",))
     wire = _wire(gauge, strands, found, n, before)
     paths = before.paths if before is not None and record.coils % before.paths == 0 else 1
     n.taken.append(f"{record.coils} coil{'s' if record.coils > 1 else ''}")
@@ -78,7 +80,7 @@ def _gauge(record: StripRecord, found: Inferred, n: _Notes) -> Gauge | None:
 
 def _wire(gauge: Gauge, strands: int, found: Inferred, n: _Notes, before: AsWas | None) -> Wire:
     over = found.worths.get(Quantity.OVERALL)
-    if over is None or not gauge.builds:
+    if over is None:
         stands = before.wire.build if before is not None and before.wire.build in gauge.builds else None
         build = stands or _usual(gauge)
         n.left.append(f"the build ({BUILD_WORDS[build]} stands there)")
@@ -93,7 +95,8 @@ def _wire(gauge: Gauge, strands: int, found: Inferred, n: _Notes, before: AsWas 
 
 
 def _usual(gauge: Gauge) -> Build:
-    return Build.HEAVY if gauge.scale is Scale.AWG else Build.GRADE_2
+    usual = Build.HEAVY if gauge.scale is Scale.AWG else Build.GRADE_2
+    return usual if usual in gauge.builds else gauge.builds[0]
 
 
 def _turns(found: Inferred, n: _Notes) -> int | None:

@@ -116,11 +116,12 @@ class FieldGrid(QWidget):
         self._look = look
         self._at = 0
 
-    def line(self, caption: str, tip: str = "") -> QLineEdit:
+    def line(self, caption: str, tip: str = "", *, span: int = 1) -> QLineEdit:
+        """`span`: how many columns it takes; they must be left in its row."""
         made = QLineEdit()
         made.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         made.setMinimumWidth(self._look.sizes.px(60))
-        self._add(caption, made, tip, wide=False)
+        self._add(caption, made, tip, span)
         return made
 
     def choice(self, caption: str, choices: Mapping[str, object], tip: str = "", *, wide: bool = False) -> QComboBox:
@@ -130,12 +131,12 @@ class FieldGrid(QWidget):
             made.addItem(text, data)
         made.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         made.setMinimumWidth(self._look.sizes.px(60))
-        self._add(caption, made, tip, wide=wide)
+        self._add(caption, made, tip, self._columns if wide else 1)
         return made
 
     def wide_line(self, caption: str, tip: str = "") -> QLineEdit:
         made = QLineEdit()
-        self._add(caption, made, tip, wide=True)
+        self._add(caption, made, tip, self._columns)
         return made
 
     def heading(self, text: str) -> None:
@@ -146,8 +147,8 @@ class FieldGrid(QWidget):
     def _to_next_row(self) -> None:
         self._at += -self._at % self._columns
 
-    def _add(self, caption: str, field: QWidget, tip: str, *, wide: bool) -> None:
-        if wide:
+    def _add(self, caption: str, field: QWidget, tip: str, span: int) -> None:
+        if span == self._columns:
             self._to_next_row()
         said = label(caption, "quiet")
         said.setBuddy(field)
@@ -159,7 +160,6 @@ class FieldGrid(QWidget):
         block.setSpacing(1)
         block.addWidget(said)
         block.addWidget(field)
-        span = self._columns if wide else 1
         self._grid.addLayout(block, self._at // self._columns, self._at % self._columns, 1, span)
         self._at += span
 

@@ -1,5 +1,7 @@
 """What the winding was wound of, and what on the shelf could take its place: ranked, and one of them taken."""
 
+from uuid import UUID
+
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -22,7 +24,7 @@ class WirePage(DeskPage):
         super().__init__(rewinding)
         self.desk = WireDesk(rewinding)
         self._look = look
-        self._shown_form: tuple[object, WireForm] | None = None
+        self._shown_form: tuple[UUID, WireForm] | None = None
         self._form_panel, self._shelf_panel = self._make_form(), self._make_shelf()
         inner = QWidget()
         self._side = Side(look, inner, self._form_panel, self._fields_room, (self._shelf_panel, 1))
@@ -55,6 +57,9 @@ class WirePage(DeskPage):
         )  # fmt: skip
         self._lines = {n: getattr(self, n) for n in names} | {"window": self.window_}
         self.fields = {**self._lines, "build": self.build}
+        for line in self._lines.values():
+            line.textEdited.connect(lambda _: self._typed())
+        self.build.activated.connect(lambda _: self._typed())
         self.rank = button("Rank the shelf", self._ask, key="Ctrl+R", tip="Notes this, and ranks what is on the shelf")
         self._fields_room = FieldsRoom(g)
         panel.body.addWidget(self._fields_room, 1)
@@ -112,6 +117,8 @@ class WirePage(DeskPage):
         """What is being typed stays until something else is asked or another winding is in hand."""
         key, form = self.rewinding.record.id, self.desk.form
         if self._shown_form != (key, form):
+            if self._shown_form is not None:
+                self.rewinding.unnoted.discard(self._shown_form[0])
             self._shown_form = (key, form)
             for name, field in self._lines.items():
                 put(field, getattr(form, name))
@@ -129,6 +136,10 @@ class WirePage(DeskPage):
         self.take.setEnabled(row is not None and not row.taken)
 
     # ---- done
+
+    def _typed(self) -> None:
+        """What stands here is no longer what is written down."""
+        self.rewinding.unnoted.add(self.rewinding.record.id)
 
     def _ask(self) -> None:
         typed = {name: field.text() for name, field in self._lines.items()}

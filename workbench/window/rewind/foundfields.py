@@ -1,0 +1,65 @@
+"""The fields of a winding as it was found, in the order they are come by."""
+
+from collections.abc import Mapping
+
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from workbench.rewindwords import SENSE_SEEN
+from workbench.sitting.foundform import FoundForm
+from workbench.window.look import Look
+from workbench.window.rewind.deskpage import FieldGrid
+
+COLUMNS = 4
+_HALF = COLUMNS // 2
+_USUAL = "19 times in 20; nothing: {}, common practice, no source"
+
+
+class FoundFields(FieldGrid):
+    """`lines` by the names that a FoundForm has for them."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(look, COLUMNS)
+        f: dict[str, QLineEdit] = {}
+        self.heading("Before the knife")
+        f["photos"] = self.wide_line("Photos", "where they are: a folder, a tray, a name")
+        f["start"] = self.wide_line("Start", "which lead is the start, as in: white, by tooth 1, next to the key")
+        f["finish"] = self.wide_line("Finish", "which lead is the finish")
+        f["clockwise"] = self.line("Clockwise, teeth", f"as in 1 4 7-9; {SENSE_SEEN}", span=_HALF)
+        f["anticlockwise"] = self.line("Anticlockwise, teeth", f"as in 2 5 8; {SENSE_SEEN}", span=_HALF)
+        f["crossovers"] = self.line("Crossovers", "how the wire goes over from tooth to tooth", span=_HALF)
+        f["liner"] = self.line("Liner", "of what, and how thick", span=_HALF)
+        f["ohms"] = self.line("Ohms", "of the whole winding, the meter's leads taken off; of one phase where three are")
+        f["celsius"] = self.line("At °C", "how warm it was then")
+        f["lead_gauge"] = self.line("Loom's wire", "its gauge, where the loom was within the ohms")
+        f["lead"] = self.line("Loom, mm", "both leads together")
+        self.heading("Under the knife")
+        f["turns"] = self.line("Turns counted", "a number for each coil that was counted, as in 34 34 35", span=_HALF)
+        f["coils"] = self.line("Coils", "alike and in series; of one phase where three are wound")
+        f["strands"] = self.line("Strands", "in hand: how many wires side by side made a turn")
+        f["bare"] = self.line("Bare, mm", "at three places, as in 0.80 0.81 0.80", span=_HALF)
+        f["overall"] = self.line("Over enamel, mm", "at three places, as in 0.87 0.88 0.87", span=_HALF)
+        f["gauge"] = self.line("Tag's gauge", "as somebody wrote it down: AWG 18, or 1.0 mm")
+        f["mean_turn"] = self.line("Turn, mm", "mean turn: one cut out of the middle of the coil and laid straight")
+        f["grams"] = self.line("Copper, g", "all that was stripped of all coils; of one phase where three are wound")
+        self.enamelled = self.choice("Weighed", {"bare": False, "enamelled": True}, "with its enamel on, or burnt off")
+        f["width"] = self.line("Tooth's width", "mm, with its liner")
+        f["height"] = self.line("Its height", "mm, with its liner")
+        f["build"] = self.line("Coil's build", "mm: how thick the coil lay on the tooth")
+        f["tails"] = self.line("Tails, mm", "the coils' own wire beyond their turns, all together")
+        self.heading("± of a figure, 19 times in 20; nothing: the usual")
+        f["give_turns"] = self.line("± turns", _USUAL.format("1 %, at least 1"))
+        f["give_bare"] = self.line("± bare", _USUAL.format("0.01 mm, a caliper's"))
+        f["give_overall"] = self.line("± enamel", _USUAL.format("0.01 mm, a caliper's"))
+        f["give_mean_turn"] = self.line("± turn", _USUAL.format("4 %"))
+        f["give_sides"] = self.line("± tooth", _USUAL.format("1 mm on each side"))
+        f["give_ohms"] = self.line("± ohms", _USUAL.format("2 %"))
+        f["give_celsius"] = self.line("± °C", _USUAL.format("6 °C"))
+        f["give_grams"] = self.line("± grams", _USUAL.format("2 %, at least 0.2 g"))
+        self.lines: Mapping[str, QLineEdit] = f
+        self.fields: Mapping[str, QWidget] = {**f, "enamelled": self.enamelled}
+        self.first = f["photos"]
+
+    @property
+    def typed(self) -> FoundForm:
+        texts = {name: field.text() for name, field in self.lines.items()}
+        return FoundForm(enamelled=self.enamelled.currentData(), **texts)
