@@ -22,6 +22,7 @@ from workbench.stator.pattern import Pair
 from workbench.window.app import look_of, make_app
 from workbench.window.card.kind import Kind
 from workbench.window.mainwindow import MainWindow
+from workbench.window.rewind.foundpage import FoundPage
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.pages import PAGES
 from workbench.window.rewind.planpage import PlanPage
@@ -244,11 +245,18 @@ def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidge
     for at, page in enumerate(desk.pages):
         desk.show_page(at)
         wait_for(app, partial(_reckoned, page))
-        yield f"rewind-{PAGES[at].name.lower()}-begun", window
+        yield f"rewind-{_file_name(PAGES[at].name)}-begun", window
         if isinstance(page, PlanPage):
             yield from _misfit(app, window, page)
     next(p for p in desk.pages if isinstance(p, StepsPage)).lay_out.click()
     yield "rewind-steps-asks", window
+    found = next(p for p in desk.pages if isinstance(p, FoundPage))
+    desk.show_page(desk.pages.index(found))
+    found.form.lines["turns"].setText("24 24")
+    found.note.click()
+    wait_for(app, partial(_reckoned, found))
+    found.to_wire.click()
+    yield "rewind-found-liar", window
     desk.shelf.click()
     assert window.dialog is not None
     yield "shelf", window.dialog
@@ -257,7 +265,7 @@ def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidge
     desk = _at_the_desk(app, window, BENCH_TAG)
     for at, kind in enumerate(PAGES):
         desk.show_page(at)
-        yield f"rewind-{kind.name.lower()}-blank", window
+        yield f"rewind-{_file_name(kind.name)}-blank", window
     desk.to_bench.click()
 
 
@@ -286,12 +294,18 @@ def _at_the_desk(app: QApplication, window: MainWindow, tag: str) -> RewindPage:
     return window.rewinds.page
 
 
+def _file_name(page: str) -> str:
+    return page.lower().removeprefix("as ")
+
+
 def _reckoned(page: QWidget) -> bool:
     """Whether all that is worked out away from the window has come."""
     if isinstance(page, WirePage):
         return page.desk.ranked is not None
     if isinstance(page, PlanPage):
         return page.desk.view is not None and page.sketch.settled
+    if isinstance(page, FoundPage):
+        return page.work.view is not None
     return not isinstance(page, StepsPage) or page.work.reckoned is not None
 
 

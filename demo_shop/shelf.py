@@ -1,5 +1,6 @@
 """The demo's shelf of wire, all of it invented, and a rewind that was begun and lies waiting."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from uuid import UUID, uuid5
 
@@ -7,10 +8,12 @@ from workbench.exchange.rewindbody import body_to_text
 from workbench.exchange.starters import starter_pattern
 from workbench.records import KeptRewind, Spool
 from workbench.rewind.coil import CoilOrder, Room, plan_coil
+from workbench.rewind.found import AsFound
 from workbench.rewind.layout import Connection, Scheme, coils_of
 from workbench.rewind.ofpattern import names_of
 from workbench.rewind.record import WHOLE, Body, Laid, PlanWork, WireWork
 from workbench.rewind.shelf import AsWas, Duty
+from workbench.rewind.strip import StripRecord
 from workbench.rewind.window import Core, Lining
 from workbench.rewind.wire import Build, Wire, awg
 from workbench.sitting.rewindsteps import in_order
@@ -29,6 +32,29 @@ _SPOOLS = (
     ("drawer, 1.0", "1.000 mm", Build.GRADE_2, 540.0, "from the harbour's winder"),
     ("drawer, 0.8", "0.800 mm", Build.GRADE_2, 95.0, ""),
 )
+# one phase of it: the burnt coils of phase 2 were too far gone to be counted
+_FOUND = AsFound(
+    StripRecord(
+        coils=4,
+        turns=(34, 34),
+        bare_mm=(1.148, 1.152, 1.150),
+        overall_mm=(1.238, 1.232, 1.236),
+        strands=1,
+        mean_turn_mm=86.0,
+        width_mm=10.0,
+        height_mm=25.0,
+        build_mm=4.9,
+        ohms=0.193,
+        celsius=18.0,
+        grams=110.5,
+        enamelled=True,
+    ),
+    "drawer 3, film tin 7",
+    "by tooth 1, its yellow lead next to the key",
+    "over the back to the star point",
+    crossovers="on the flywheel's side, under the tie",
+    liner="white paper, 0.3 mm, two turns",
+)
 _WOUND = frozenset((1, 2, 3, 4, 5))
 
 
@@ -45,7 +71,8 @@ def begun(job_id: UUID, opened_at: datetime) -> KeptRewind:
     laid = Laid(Scheme(12, 8, 3, Connection.WYE), pattern.layout.facing, coils, True, _WOUND)
     was = AsWas(Wire.of(awg(17), Build.HEAVY), 34, 78.0, 4, 1, 105.0)
     wire = WireWork(was, Duty(1200.0, 5500.0, 8, 0.0009, 5.0, 1.2, 60.0))
-    body = body_to_text(Body(laid, wire, plan=_plan(was.wire)))
+    seen = tuple(sorted((c.tooth, c.sense) for c in coils))
+    body = body_to_text(Body(laid, wire, plan=_plan(was.wire), found=replace(_FOUND, senses=seen)))
     return KeptRewind(uuid5(_NAMES, REWOUND_TAG), job_id, WHOLE, body, opened_at + timedelta(days=1))
 
 

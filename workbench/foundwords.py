@@ -27,6 +27,7 @@ KNOWN_BY = {
     Quantity.TURNS: "counted", Quantity.STRANDS: "counted", Quantity.GRAMS: "weighed",
 }  # fmt: skip
 MEASURED, WORKED_OUT, BY_TAG, BY_SIDES = "measured", "worked out", "by its tag", "by the tooth's sides"
+IN_DOUBT = "in doubt"
 FIGURE_WORDS = {
     Figure.TURNS: "the turns counted",
     Figure.BARE: "the bare diameter",

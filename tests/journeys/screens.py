@@ -15,6 +15,7 @@ from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog
 from workbench.window.metersdialog import MetersDialog
 from workbench.window.patterns.page import PAGES
+from workbench.window.rewind.foundpage import FoundPage
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.pages import PAGES as REWIND_PAGES
 from workbench.window.rewind.planpage import PlanPage
@@ -164,7 +165,14 @@ def _rewind(hand: Hand) -> Screens:
         elif isinstance(page, StepsPage):
             hand.until(lambda p=page: p.reckoned.text())
             hand.press(page.lay_out)
-        assert not isinstance(page, (PlanPage, WirePage, StepsPage)) or desk.said.said is not None
+        elif isinstance(page, FoundPage):
+            hand.until(lambda p=page: p.quantities.rows.rowCount())
+            page.form.lines["turns"].setText("24 24")  # against all the rest
+            hand.press(page.note)
+            hand.until(lambda p=page: p.work.view is not None)
+            page.form.lines["grams"].setText("plenty")
+            hand.press(page.note)
+        assert not isinstance(page, (FoundPage, PlanPage, WirePage, StepsPage)) or desk.said.said is not None
         _at_rest(hand, page)
         yield f"rewind, {kind.name}", desk
     hand.press(desk.shelf)

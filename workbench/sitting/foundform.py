@@ -204,7 +204,14 @@ def _refused(field: str, said: str) -> FormError:
 
 
 def _teeth(found: AsFound, sense: int) -> str:
-    return " ".join(str(t) for t, s in found.senses if s == sense)
+    """Three or more that follow each other as a span."""
+    runs: list[list[int]] = []
+    for tooth in (t for t, s in found.senses if s == sense):
+        if runs and runs[-1][-1] == tooth - 1:
+            runs[-1].append(tooth)
+        else:
+            runs.append([tooth])
+    return " ".join(f"{r[0]}-{r[-1]}" if len(r) > 2 else " ".join(map(str, r)) for r in runs)
 
 
 def _name(gauge: Gauge | None) -> str:

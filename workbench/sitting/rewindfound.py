@@ -7,6 +7,7 @@ from workbench.foundwords import (
     BUILD_UNKNOWN,
     BY_SIDES,
     BY_TAG,
+    IN_DOUBT,
     KNOWN_BY,
     MEASURED,
     NO_BUILD,
@@ -44,6 +45,10 @@ _ITS_FIGURES = {
     Quantity.TURNS: (Figure.TURNS,), Quantity.BARE: (Figure.BARE,), Quantity.OVERALL: (Figure.OVERALL,),
     Quantity.STRANDS: (Figure.STRANDS,), Quantity.MEAN_TURN: (Figure.MEAN_TURN,), Quantity.OHMS: (Figure.OHMS,),
     Quantity.GRAMS: (Figure.GRAMS,), Quantity.LENGTH: (),
+}  # fmt: skip
+
+_OF_WHICH = {f: q for q, figures in _ITS_FIGURES.items() for f in figures} | {
+    Figure.GAUGE: Quantity.BARE, Figure.GEOMETRY: Quantity.MEAN_TURN,
 }  # fmt: skip
 
 
@@ -247,6 +252,8 @@ def _quantity(which: Quantity, found: Inferred, record: StripRecord) -> Quantity
 def _how(which: Quantity, found: Inferred, record: StripRecord) -> str:
     """By the figure that the record has of it, unless that is the one which is left out."""
     has = [f for f in _ITS_FIGURES[which] if record.figure(f) is not None]
+    if len(found.suspects) > 1 and any(_OF_WHICH[s.figure] is which for s in found.suspects):
+        return IN_DOUBT
     if has and found.liar not in has:
         return KNOWN_BY.get(which, MEASURED)
     if which is Quantity.BARE and record.gauge is not None and found.liar is not Figure.GAUGE:

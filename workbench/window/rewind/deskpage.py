@@ -173,6 +173,8 @@ def choose(box: QComboBox, data: object) -> None:
 def put(field: QLineEdit, text: str) -> None:
     if field.text() != text:
         field.setText(text)
+        if not field.hasFocus():
+            field.setCursorPosition(0)  # what is too long is seen from its beginning
 
 
 def set_role(made: QWidget, role: str) -> None:

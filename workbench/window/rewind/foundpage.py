@@ -55,28 +55,28 @@ class FoundPage(DeskPage):
         self.gauge_title = label("The wire may be", "quiet")
         self.gauges = RowList(self._look, "The wire may be")
         panel.body.addWidget(self.first)
-        panel.body.addWidget(self.quantities, 5)
+        panel.body.addWidget(self.quantities, 1)
         panel.body.addWidget(self.gauge_title)
-        panel.body.addWidget(self.gauges, 3)
+        panel.body.addWidget(self.gauges, 1)
         panel.body.addStretch(0)
         panel.setMinimumWidth(self._look.sizes.px(SAID))
         return panel
 
     def _make_said(self) -> Panel:
         panel = Panel("What it says")
-        self.verdict, self.lines = label("", wrap=True), label("", "quiet", wrap=True)
+        self.verdict, self.told, self.lines = (label("", role, wrap=True) for role in ("", "", "quiet"))
         self.senses_seen = label(f"Senses are {SENSE_SEEN}.", "quiet", wrap=True)
         self.to_wire = button(
             "Take this to Wire", self._take, key="Ctrl+T", tip="Puts gauge, build, strands, turns and mean turn there"
         )
-        told = QWidget()
-        told.setProperty("role", "clear")
-        column = QVBoxLayout(told)
+        held = QWidget()
+        held.setProperty("role", "clear")
+        column = QVBoxLayout(held)
         column.setContentsMargins(0, 0, 0, 0)
-        for line in (self.verdict, self.lines, self.senses_seen):
+        for line in (self.verdict, self.told, self.lines, self.senses_seen):
             column.addWidget(line)
         column.addStretch(1)
-        panel.body.addWidget(Room(told), 1)
+        panel.body.addWidget(Room(held), 1)
         panel.body.addWidget(self.to_wire)
         panel.setMinimumWidth(self._look.sizes.px(240))
         return panel
@@ -87,19 +87,20 @@ class FoundPage(DeskPage):
         self._show_form()
         view, begun = self.work.view, self.work.found is not None
         shown = view or FoundView()
-        self.quantities.rows.show_rows([_quantity(q) for q in shown.quantities])
-        self.gauges.rows.show_rows([_gauge(g) for g in shown.gauges])
+        _fill(self.quantities, [_quantity(q) for q in shown.quantities])
+        _fill(self.gauges, [_gauge(g) for g in shown.gauges])
         self.quantities.setVisible(bool(shown.quantities))
         for of_gauges in (self.gauge_title, self.gauges):
             of_gauges.setVisible(bool(shown.gauges))
         first = NOTHING_YET if not begun else WORKING if view is None else ""
         self.first.setText(first)
         self.first.setVisible(bool(first))
-        self.verdict.setText("\n".join(shown.lines))
-        self.verdict.setVisible(bool(shown.lines))
+        for line, texts in (
+            (self.verdict, shown.lines[:1]), (self.told, shown.lines[1:]), (self.lines, self.work.seen)
+        ):  # fmt: skip
+            line.setText("\n".join(texts))
+            line.setVisible(bool(texts))
         set_verdict(self.verdict, "out" if shown.wrong else "")
-        self.lines.setText("\n".join(self.work.seen))
-        self.lines.setVisible(bool(self.work.seen))
         self.to_wire.setEnabled(bool(shown.quantities))
         set_role(self.note, "" if begun else "strong")
         set_role(self.to_wire, "strong" if shown.quantities and self.rewinding.body.wire is None else "")
@@ -128,6 +129,12 @@ class FoundPage(DeskPage):
 
     def _take(self) -> None:
         self.work.take_to_wire(self.form.typed)
+
+
+def _fill(listed: RowList, rows: list[Row]) -> None:
+    """No higher than its rows, lest an empty list stand there."""
+    listed.rows.show_rows(rows)
+    listed.setMaximumHeight(max(len(rows), 2) * listed.sizeHintForRow(0) + 2 * listed.frameWidth() + 4)
 
 
 def _quantity(q: QuantityView) -> Row:

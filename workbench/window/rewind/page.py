@@ -15,6 +15,7 @@ from workbench.window.rewind.deskpage import DeskPage
 from workbench.window.rewind.pages import PAGES
 
 LEFT, NARROW_LEFT = 196, 150
+EDGE = 2  # a Room's edge around the page's panels, so that all of them end on one line
 STANDING = {"": "nothing written yet", "begun": "begun", "finished": "finished"}
 
 
@@ -81,15 +82,18 @@ class RewindPage(QWidget):
         side.body.addWidget(self.list)
         side.body.addWidget(Room(cautions), 1)
         side.setFixedWidth(s.px(LEFT if s.scale < 1.4 else NARROW_LEFT))
-        work = QVBoxLayout()
-        work.setSpacing(8)
+        work = QHBoxLayout()
+        work.setSpacing(12)
+        beside = QVBoxLayout()
+        beside.setContentsMargins(0, EDGE, 0, EDGE)
+        beside.addWidget(side)
+        work.addLayout(beside)
         work.addWidget(self.stack, 1)
-        work.addWidget(self.said)
-        below = QHBoxLayout()
-        below.setContentsMargins(12, 12, 12, 12)
-        below.setSpacing(12)
-        below.addWidget(side)
+        below = QVBoxLayout()
+        below.setContentsMargins(12, 12, 12, 8)
+        below.setSpacing(8)
         below.addLayout(work, 1)
+        below.addWidget(self.said)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
