@@ -90,7 +90,9 @@ def contradiction_words(found: Inferred) -> tuple[str, ...]:
 def _should(s: Suspect) -> str:
     if s.others_say is None:
         return "Nothing else tells what it should have been: take it again."
-    return f"By the others it should have been {give_words(s.others_say, _FIGURE_UNITS[s.figure])}: take it again."
+    they, them = ("they", "them") if s.figure in _PLURAL else ("it", "it")
+    said = give_words(s.others_say, _FIGURE_UNITS[s.figure])
+    return f"By the others {they} should have been {said}: take {them} again."
 
 
 def _either(s: Suspect) -> str:

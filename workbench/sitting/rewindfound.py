@@ -178,18 +178,17 @@ class FoundWork:
             r.refuse(f"Not known well enough for the page Wire: {any_of(h.lacking)}. Nothing was put there.")
             return
         if before == h.as_was and r.record.id not in r.unnoted:
-            r.tell(f"The page Wire has it so already: {wire_words(before.wire)}, {before.turns} turns a coil.")
+            r.tell(f"The page Wire has it so already: {_as_was(before)}.")
             return
         was, told = h.as_was, _told(h)
         if before is None and r.record.id not in r.unnoted:
             self._put(was, told)
             return
-        stands = f"has {wire_words(before.wire)}, {before.turns} turns a coil" if before is not None else ""
+        stands = f"has {_as_was(before)}" if before is not None else ""
         typed = "has something typed that is not noted yet" if r.record.id in r.unnoted else ""
         takes = f" {TAKEN_FALLS}" if r.body.wire is not None and r.body.wire.chosen is not None else ""
         r.ask(
-            f"The page Wire {any_of([x for x in (stands, typed) if x])}. "
-            f"Put {wire_words(was.wire)}, {was.turns} turns a coil, {was.mean_turn_mm:g} mm a turn there?{takes}",
+            f"The page Wire {any_of([x for x in (stands, typed) if x])}. Put {_as_was(was)} there?{takes}",
             Choice("Put it there", lambda: self._put(was, told)),
             Choice("Leave it", lambda: r.tell("The page Wire stays as it was.")),
         )
@@ -214,6 +213,10 @@ class FoundWork:
             if c.tooth is not None:
                 by_tooth.setdefault(c.tooth, set()).add(c.sense)
         return tuple(sorted((t, s) for t, some in by_tooth.items() if len(some) == 1 for s in some if s is not None))
+
+
+def _as_was(was: AsWas) -> str:
+    return f"{wire_words(was.wire)}, {was.turns} turns a coil, {was.mean_turn_mm:g} mm a turn"
 
 
 def _told(h: Handed) -> str:

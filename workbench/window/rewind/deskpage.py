@@ -76,6 +76,10 @@ class Side(QBoxLayout):
         self._stacked: bool | None = None
         self.stack(look.sizes.scale > STACK_FROM)  # a first guess, lest one row of large text widens the window
 
+    @property
+    def stacked(self) -> bool:
+        return self._stacked is True
+
     def stack(self, stacked: bool) -> None:
         if stacked is self._stacked:
             return

@@ -35,7 +35,8 @@ class FoundPage(DeskPage):
         self._side = Side(look, inner, self._form_panel, self._fields_room, *panels)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(Room(inner))
+        self.room = Room(inner)
+        column.addWidget(self.room)
 
     # ---- made
 
@@ -87,8 +88,9 @@ class FoundPage(DeskPage):
         self._show_form()
         view, begun = self.work.view, self.work.found is not None
         shown = view or FoundView()
-        _fill(self.quantities, [_quantity(q) for q in shown.quantities])
-        _fill(self.gauges, [_gauge(g) for g in shown.gauges])
+        self.quantities.rows.show_rows([_quantity(q) for q in shown.quantities])
+        self.gauges.rows.show_rows([_gauge(g) for g in shown.gauges])
+        self._fit_lists()
         self.quantities.setVisible(bool(shown.quantities))
         for of_gauges in (self.gauge_title, self.gauges):
             of_gauges.setVisible(bool(shown.gauges))
@@ -108,10 +110,21 @@ class FoundPage(DeskPage):
 
     def take_focus(self) -> None:
         self.form.first.setFocus()
+        if self.work.found is None:
+            self.room.ensureWidgetVisible(self.form.first)  # with large text the form stands below
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._side.fit(self.width())
+        self._fit_lists()
+
+    def _fit_lists(self) -> None:
+        """No higher than their rows; all of them are seen where the panels stand one under the other."""
+        for listed in (self.quantities, self.gauges):
+            count, row, edge = listed.rows.rowCount(), listed.sizeHintForRow(0), 2 * listed.frameWidth() + 4
+            if count:
+                listed.setMaximumHeight(count * row + edge)
+                listed.setMinimumHeight((count if self._side.stacked else min(count, 2)) * row + edge)
 
     def _show_form(self) -> None:
         """What is being typed stays until something else is noted or another winding is in hand."""
@@ -129,12 +142,6 @@ class FoundPage(DeskPage):
 
     def _take(self) -> None:
         self.work.take_to_wire(self.form.typed)
-
-
-def _fill(listed: RowList, rows: list[Row]) -> None:
-    """No higher than its rows, lest an empty list stand there."""
-    listed.rows.show_rows(rows)
-    listed.setMaximumHeight(max(len(rows), 2) * listed.sizeHintForRow(0) + 2 * listed.frameWidth() + 4)
 
 
 def _quantity(q: QuantityView) -> Row:
