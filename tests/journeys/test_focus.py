@@ -65,6 +65,14 @@ def squeezed(screen: QWidget) -> list[QScrollArea]:
     return [a for a in areas if a.widget().height() < a.widget().minimumSizeHint().height()]
 
 
+def into_sight(screen: QWidget, w: QWidget) -> None:
+    for area in screen.findChildren(QScrollArea):
+        inside = area.widget()
+        if inside is not None and inside.isAncestorOf(w):
+            at = w.mapTo(inside, w.rect().center())
+            area.ensureVisible(at.x(), at.y(), w.width() // 2 + AROUND, w.height() // 2 + AROUND)
+
+
 def rings(hand: Hand, screen: QWidget, known: set[QWidget]) -> Iterator[tuple[str, float]]:
     """Px changed by 3:1 as the focus comes, for each px of the outline."""
     in_front(hand, screen)
@@ -74,11 +82,7 @@ def rings(hand: Hand, screen: QWidget, known: set[QWidget]) -> Iterator[tuple[st
         if w in known or not w.isVisible():  # what comes and goes with the room there is may have gone meanwhile
             continue
         known.add(w)
-        for area in screen.findChildren(QScrollArea):
-            inside = area.widget()
-            if inside is not None and inside.isAncestorOf(w):
-                at = w.mapTo(inside, w.rect().center())
-                area.ensureVisible(at.x(), at.y(), w.width() // 2 + AROUND, w.height() // 2 + AROUND)
+        into_sight(screen, w)
         (QApplication.focusWidget() or w).clearFocus()
         without = picture(w)
         w.setFocus(Qt.FocusReason.TabFocusReason)
@@ -183,6 +187,8 @@ def test_tab_goes_the_way_one_reads(demo: Hand) -> None:
         stops = round_by_tab(demo, screen)
         for name, group in groupby(stops, region):
             for a, b in pairwise(group):
+                for w in (a, b):  # as they stand when Tab comes from one to the other
+                    into_sight(screen, w)
                 if backwards(a, b):
                     wrong.append(f"{where}, {name}: from {a.accessibleName()!r} back to {b.accessibleName()!r}")
         visited = [name for name, _ in groupby(stops, region)]
