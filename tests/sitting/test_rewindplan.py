@@ -58,6 +58,7 @@ def test_a_coil_worked_out_by_hand() -> None:
     assert "both bounds" in view.said
     got = facts(view)
     assert got["Layers"] == "3: 2 × 20, 5 turns from the tooth out"
+    assert got["Would go in"] == "100 turns square-stacked, 98 nested"
     assert got["Build"] == "3.00 mm of 5.00 mm"
     assert got["Mean turn"].startswith("67.1 ± ")
     assert got["Wire of a coil"] == "3.02 m, leads and all"
@@ -98,6 +99,8 @@ def test_only_nested_and_as_it_falls_are_said() -> None:
     assert view.said.startswith("It goes in only nested")
     assert any("rides up" in c for c in view.cautions)
     assert facts(view)["Drawn"] == "nested"
+    _, view = seen(replace(BLOCK, sheet="0.1"))
+    assert facts(view)["Would go in"] == "80 turns"
     _, view = seen(SCRAMBLE)
     assert "by the fill" in view.said
     assert "Layers" not in facts(view)

@@ -12,6 +12,7 @@ from workbench.rewind.coil import CoilPlan, Fit, Manner, plan_coil
 from workbench.rewind.errors import MisfitError, RewindError
 from workbench.rewind.ofpattern import names_of
 from workbench.rewind.record import PlanWork
+from workbench.rewind.rows import Lay, counted, rows
 from workbench.rewindwords import FIT_WORDS, PLAN_CAUTIONS, sentence, wire_words
 from workbench.sitting.conditions import FormError
 from workbench.sitting.plandrawing import PlanDrawing, plan_drawing
@@ -212,6 +213,7 @@ def _facts(plan: CoilPlan, asked: Asked, phases: int) -> Iterator[tuple[str, str
     yield "Drawn", drawn.get(plan.fit, "square-stacked")
     if order.manner is Manner.LAYERED:
         yield "Layers", layer_words(plan.turns_per_layer)
+        yield "Would go in", _by_each_bound(plan)
     yield "Build", f"{plan.build_mm:.2f} mm of {plan.window.depth_mm:.2f} mm"
     yield "Fill over enamel", f"{100 * plan.fill:.0f} % of the window"
     yield "Mean turn", f"{plan.mean_turn_mm:.1f} ± {2 * plan.mean_turn_u_mm:.1f} mm"
@@ -231,6 +233,15 @@ def _facts(plan: CoilPlan, asked: Asked, phases: int) -> Iterator[tuple[str, str
     yield "Copper to buy", f"{buys}, for {n} coils" if n > 1 else buys
     yield "To the flywheel", _clear(plan.flywheel_mm, order.room.least_mm)
     yield "Over the stack", _clear(plan.end_mm, order.room.least_mm)
+
+
+def _by_each_bound(plan: CoilPlan) -> str:
+    wire, between = plan.order.wire, plan.order.between_mm
+    square, nested = (
+        counted(rows(plan.window, wire.placing_mm, lay, between_mm=between)) // wire.strands for lay in Lay
+    )
+    # on a sheet nothing nests
+    return _turns(square) if between else f"{_turns(square)} square-stacked, {nested:,} nested"
 
 
 def _band(plan: CoilPlan, celsius: float, times: float) -> str:

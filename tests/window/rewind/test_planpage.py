@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,15 +11,17 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QMainWindow, QWidget
 from pytestqt.qtbot import QtBot
+from shiboken6 import delete
 
 from tests.sitting.plans import BLOCK, INWARD, RING, SCRAMBLE
 from tests.sitting.rewinds import rewinding
 from tests.window.rewind.byname import key_of, place_of, row_of
-from workbench.sitting.planform import PlanForm
+from workbench.sitting.planform import PlanForm, plan_asked
+from workbench.sitting.rewindplan import came_of
 from workbench.window.look import Look
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.planpage import PlanPage
-from workbench.window.rewind.windowsketch import numbered_every
+from workbench.window.rewind.windowsketch import WindowSketch, numbered_every
 from workbench.window.rewind.wirepicture import Frame, wire_picture
 from workbench.window.theme import LIGHT, Sizes
 
@@ -273,6 +276,62 @@ def test_larger_it_is_drawn_anew(desk: Make) -> None:
     d.window.resize(QSize(1366, 900))
     d.qtbot.waitUntil(lambda: d.page.sketch.picture is not before)
     assert d.page.sketch.settled
+
+
+class Later:
+    """A back desk that answers when it is told to."""
+
+    def __init__(self) -> None:
+        self.waiting: list[Callable[[], object]] = []
+
+    def __call__(self, work: Callable[[], Any], then: Callable[[Any], object]) -> None:
+        self.waiting.append(lambda: then(work()))
+
+    def answer(self) -> None:
+        self.waiting.pop(0)()
+
+
+def alone(form: PlanForm, later: Later) -> WindowSketch:
+    sketch = WindowSketch(LOOK, later)
+    sketch.resize(300, 400)
+    sketch.show_drawing(came_of(plan_asked(form), 1).view.drawing, "")
+    return sketch
+
+
+def test_however_often_its_size_changes_one_picture_is_made_at_a_time(dressed: QApplication) -> None:
+    later = Later()
+    sketch = alone(RING, later)
+    for high in (410, 420, 430):
+        sketch.resize(300, high)
+        sketch.grab()  # so that it hears of its size
+    assert len(later.waiting) == 1
+    later.answer()
+    assert not sketch.settled
+    later.answer()
+    assert sketch.settled
+    assert sketch.picture is not None
+    assert sketch.picture.height() == 430
+    assert later.waiting == []
+
+
+def test_a_picture_of_what_is_no_more_to_be_seen_is_dropped(dressed: QApplication) -> None:
+    later = Later()
+    sketch = alone(RING, later)
+    sketch.show_drawing(came_of(plan_asked(INWARD), 1).view.drawing, "")
+    later.answer()
+    assert sketch.picture is None
+    later.answer()
+    assert sketch.settled
+    sketch.show_drawing(None, "")
+    assert sketch.picture is None
+
+
+def test_a_picture_that_comes_when_the_page_is_gone_is_let_go(dressed: QApplication) -> None:
+    later = Later()
+    sketch = alone(RING, later)
+    delete(sketch)
+    later.answer()
+    assert later.waiting == []
 
 
 def test_numbers_of_layers_never_touch() -> None:
