@@ -270,7 +270,7 @@ def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidge
 
 
 def _misfit(app: QApplication, window: MainWindow, page: PlanPage) -> Iterator[tuple[str, QWidget]]:
-    """Twice the turns: what goes in of them, and the number by which they miss."""
+    """Far more turns: what goes in of them, and the number by which they miss."""
     noted = page.turns.text()
     page.turns.setText("60")
     page.plan.click()

@@ -145,23 +145,6 @@ def round_by_tab(hand: Hand, screen: QWidget) -> list[QWidget]:
     return stops[top:] + stops[:top]
 
 
-def scrolled(w: QWidget) -> QScrollArea | None:
-    """The innermost area that a widget is scrolled in."""
-    at = w.parentWidget()
-    while at is not None and not isinstance(at, QScrollArea):
-        at = at.parentWidget()
-    return at
-
-
-def in_sight(w: QWidget) -> QRect:
-    """Its place, moved to the edge of its area where it is scrolled out of sight: there it is once it has the focus."""
-    area, at = scrolled(w), place(w)
-    if area is not None:
-        seen = place(area.viewport())
-        at.moveTop(max(seen.top(), min(at.top(), seen.bottom() - at.height() + 1)))
-    return at
-
-
 def backwards(a: QWidget, b: QWidget) -> bool:
     """Whether b, which comes next, stands before a: over it, or left of it in the same row. A new column may begin
     higher up.
@@ -169,8 +152,6 @@ def backwards(a: QWidget, b: QWidget) -> bool:
     if isinstance(a, NameButton) and isinstance(b, NameButton):
         return False  # they stand around a ring, in the pattern's order
     first, then = place(a), place(b)
-    if scrolled(a) is not scrolled(b):
-        first, then = in_sight(a), in_sight(b)
     left, right = then.right() < first.left(), then.left() > first.right()
     if then.bottom() < first.top():
         return not right
