@@ -199,7 +199,9 @@ def _number(text: str, field: str) -> float:
 
 
 def _refused(field: str, said: str) -> FormError:
-    what = "the ±" if field.startswith("give_") else _CALLED.get(field, field).partition(",")[0]
+    if field.startswith("give_"):  # the record's own sentence speaks of half of it
+        return FormError(field, f"That can't be how far it may be off: type {_CALLED[field]}.")
+    what = _CALLED.get(field, field).partition(",")[0]
     return FormError(field, sentence(f"{what} {said}" if said.startswith("must ") else said))
 
 
