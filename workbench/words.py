@@ -5,7 +5,7 @@ import math
 from workbench.stator.expect import Expected, Path
 from workbench.stator.judge import Row, SheetVerdict, Why
 from workbench.stator.pattern import CORE, Pair, Pattern
-from workbench.stator.verdict import Verdict
+from workbench.stator.verdict import Decision, Verdict
 
 OHM = "Ω"
 GROUND = "ground"
@@ -24,9 +24,11 @@ OUTCOME_WORDS = {"pass": "Pass", "repair": "Repair", "rewind": "Rewind", "scrap"
 
 def verdict_word(row: Row) -> str:
     """in, close, doubtful, continuous, out; "not by ohms" where ohms can't judge."""
-    if row.decision is None:
-        return "not by ohms"
-    match row.decision.verdict:
+    return "not by ohms" if row.decision is None else decision_word(row.decision)
+
+
+def decision_word(decision: Decision) -> str:
+    match decision.verdict:
         case Verdict.INSIDE:
             return "in"
         case Verdict.OUTSIDE:
@@ -34,7 +36,7 @@ def verdict_word(row: Row) -> str:
         case Verdict.CONTINUOUS:
             return "continuous"
         case Verdict.UNDECIDED:
-            return "close" if row.decision.leans_in else "doubtful"
+            return "close" if decision.leans_in else "doubtful"
 
 
 def node_words(node: str, pattern: Pattern) -> str:

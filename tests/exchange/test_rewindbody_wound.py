@@ -83,6 +83,7 @@ def test_a_meter_and_a_wire_stand_once() -> None:
         ("done.1.step", "glue", "wound.done[1].step"),
         ("done.1.at", "2026-03-04", "wound.done[1].at"),
         ("done.1.at", "2026-03-04T09:30:00", "wound.done[1].at"),
+        ("done.1.at", "2026-03-04T09:30Z", "wound.done[1].at"),
         ("coils.2.turns", 0, "wound.coils[2].turns"),
         ("coils.2.turns", 1.5, "wound.coils[2].turns"),
         ("coils.2.wire", 4, "wound.coils[2].wire"),

@@ -211,12 +211,13 @@ def test_coils_are_asked_for_as_laid_else_as_the_pattern_has_them() -> None:
     assert [c.spot for c in asked_coils(bare, WHOLE, Body())] == [Spot(0, 0), Spot(0, 1), Spot(0, 2)]
 
 
-def test_a_coil_beside_the_ring_is_asked_for() -> None:
+def test_coils_beside_the_ring_are_asked_for_with_their_senses() -> None:
     beside = pattern("two pulsers on a common ground")
     assert beside.layout is not None
-    names = [c.winding for c in beside.layout.coils if c.tooth is None]
-    assert names
-    assert [c.spot for c in asked_coils(beside, names[0], Body())] == [Spot(0)]
+    one = next(c for c in beside.layout.coils if c.tooth is None)
+    two = tuple(replace(one, sense=s, beside_degrees=d) for s, d in ((1, 90.0), (-1, 270.0)))
+    both = replace(beside, layout=replace(beside.layout, coils=two))
+    assert asked_coils(both, one.winding, Body()) == (AskedCoil(Spot(0, 0), 1, 1), AskedCoil(Spot(0, 1), 1, -1))
 
 
 # ---- insulation

@@ -6,7 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from tests.sitting.fakes import AT, WYE, Asked, bench_file
-from workbench.records import KeptRewind, Spool, SpoolDraw
+from workbench.records import KeptRewind, SheetHead, Spool, SpoolDraw
 from workbench.sitting.keeper import Failed, Then
 from workbench.sitting.rewinding import Rewinding
 
@@ -59,9 +59,9 @@ class RewindKeeperFake:
 
 def rewinding(
     pattern: str = WYE, *, at_once: bool = True, kept: Sequence[KeptRewind] = (), spools: Sequence[Spool] = SPOOLS,
-    winding: str = "",
+    winding: str = "", head: SheetHead | None = None,
 ) -> tuple[Rewinding, RewindKeeperFake]:  # fmt: skip
     file, keeper = bench_file(pattern), RewindKeeperFake(at_once=at_once)
     pattern_ = file.revision.pattern
-    r = Rewinding(file.unit, file.job, pattern_, kept, spools, keeper, clock=lambda: AT, winding=winding)
+    r = Rewinding(file.unit, file.job, pattern_, kept, spools, keeper, clock=lambda: AT, winding=winding, head=head)
     return r, keeper

@@ -182,6 +182,6 @@ def _moment(f: Fields, name: str) -> datetime:
         at = datetime.fromisoformat(text)
     except ValueError:
         at = None
-    if at is None or at.tzinfo is None or at.isoformat() != text:
-        raise FieldError(f.place(name), "is no moment with its time zone, as in 2026-03-04T09:30:00+00:00")
+    if at is None or at.isoformat() != text:
+        raise FieldError(f.place(name), "is no moment as it is written here: 2026-03-04T09:30:00+00:00")
     return at

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+import numpy as np
+
 from workbench.rewind.coil import Allowances
 from workbench.rewind.ofpattern import coils_of_winding, names_of
 from workbench.rewind.record import Body
@@ -233,26 +235,19 @@ def _apart(group: list[CoilJudged]) -> list[Apart]:
     out: list[Apart] = []
     left = list(group)
     while len(left) >= FEWEST:
-        wants = [j.expected.ohms for j in left if j.expected is not None]
+        n = len(left)
+        wants = np.array([j.expected.ohms for j in left if j.expected is not None])
         values = [j.corrected for j in left if j.corrected is not None]
-        shares = [v.ohms / w for v, w in zip(values, wants, strict=True)]
-        joint, n = covariance(values), len(left)
-        furthest: tuple[float, int, float] = (0.0, 0, 0.0)
-        for i in range(n):
-            # each less the mean of the others
-            weights = [(1.0 if k == i else -1 / (n - 1)) for k in range(n)]
-            off = math.fsum(w * s for w, s in zip(weights, shares, strict=True))
-            by_meter = math.fsum(
-                weights[a] * weights[b] * float(joint[a, b]) / (wants[a] * wants[b]) for a in range(n) for b in range(n)
-            )
-            by_hand = ALIKE**2 / 3 * math.fsum(w * w for w in weights)
-            times = abs(off) / math.sqrt(max(by_meter, 0.0) + by_hand)
-            furthest = max(furthest, (times, i, off))
-        times, i, off = furthest
-        if times <= APART:
+        # each less the mean of the others
+        less = (n * np.eye(n) - 1) / (n - 1)
+        off = less @ (np.array([v.ohms for v in values]) / wants)
+        joint = covariance(values) / np.outer(wants, wants) + np.eye(n) * ALIKE**2 / 3
+        times = np.abs(off) / np.sqrt(np.einsum("ij,jk,ik->i", less, joint, less, optimize=True))
+        i = int(times.argmax())
+        if times[i] <= APART:
             break
-        coil = left.pop(i).coil
-        out.append(Apart(coil.spot, off, off * (coil.turns or 0)))
+        coil, share = left.pop(i).coil, float(off[i])
+        out.append(Apart(coil.spot, share, share * (coil.turns or 0)))
     return out
 
 

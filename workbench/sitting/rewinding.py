@@ -7,7 +7,7 @@ from typing import Any, Protocol, TypeVar
 from uuid import UUID, uuid5
 
 from workbench.exchange.rewindbody import EMPTY, body_from_text, body_to_text
-from workbench.records import Job, KeptRewind, Spool, SpoolDraw, Unit, new_id, now
+from workbench.records import Job, KeptRewind, SheetHead, Spool, SpoolDraw, Unit, new_id, now
 from workbench.rewind.ofpattern import windings_of
 from workbench.rewind.record import Body, Draw
 from workbench.sitting.edited import Edited
@@ -48,10 +48,11 @@ class Rewinding:
     def __init__(
         self, unit: Unit, job: Job, pattern: Pattern, kept: Sequence[KeptRewind], spools: Sequence[Spool],
         keeper: RewindKeeper, *, reckon: Reckoner = at_once, clock: Callable[[], datetime] = now, winding: str = "",
+        head: SheetHead | None = None,
     ) -> None:  # fmt: skip
-        """`winding`: to begin with where none was left unfinished."""
+        """`winding`: to begin with where none was left unfinished. `head`: of the sheet on the bench, for its meter."""
         self.unit, self.job, self.pattern, self.spools = unit, job, pattern, tuple(spools)
-        self.keeper, self.reckon = keeper, reckon
+        self.keeper, self.reckon, self.head = keeper, reckon, head
         self.windings = windings_of(pattern)
         self.on_change: Callable[[], None] = lambda: None
         self.on_done: Callable[[], None] = lambda: None
@@ -169,6 +170,10 @@ class Rewinding:
     def ask(self, sentence: str, *choices: Choice) -> None:
         self.said, self.refused_field = Said(Tone.ASKS, sentence, choices), ""
         self.on_change()
+
+    def moment(self) -> datetime:
+        """Now, UTC."""
+        return self._clock()
 
     # ---- inside
 

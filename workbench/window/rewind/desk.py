@@ -79,6 +79,7 @@ class RewindDesk:
             hall.shop,
             reckon=hall.reckon,
             winding=likely,
+            head=bench.head,
         )
         if not r.windings:
             hall.say(
