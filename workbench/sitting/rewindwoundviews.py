@@ -48,7 +48,9 @@ class StepLine:
 
 @dataclass(frozen=True, slots=True)
 class CoilLine:
-    """`value` and `word` as its chip shows them, a reversed sense before all; `told` its ohms in sentences."""
+    """`value` and `word` as its chip shows them, a reversed sense before all; `told` its ohms in sentences, `ohms_word`
+    their verdict. `should`: the sense it should have; `of`: its wire.
+    """
 
     spot: Spot
     title: str
@@ -57,8 +59,11 @@ class CoilLine:
     word: str
     compared: Compared
     sense: str
+    should: int | None
     told: str
+    ohms_word: str
     of: str
+    counted: bool
     spoken: str
 
 
@@ -118,14 +123,18 @@ def coil_line(asked: AskedCoil, way: Way | None, judged: CoilJudged | None, phas
         spool = f" off {wire.spool}" if wire.spool else ""
         of = f"{wire_words(wire.wire)}{spool}, {'typed here' if wire.typed else 'as it was taken'}"
     value, word, told = "", "", ""
+    counted = coil is not None and coil.turns is not None
     if judged is not None and judged.coil.reading is not None:
         shown = judged.coil.reading.ohms
         value, word, told = "OL" if shown is None else ohms_words(shown), coil_word(judged), coil_told(judged)
+    ohms_word = word
     if how is Compared.DIFFERS:
         value, word = COMPARED_WORDS[how], "out"
     detail = f"{turns}; {sense}" if how is Compared.UNTESTED else f"{turns}; {sense}: {COMPARED_WORDS[how]}"
     spoken = ", ".join(x for x in (where, detail, of, value, word) if x)
-    return CoilLine(asked.spot, where, detail, value, word, how, sense, told, of, spoken)
+    return CoilLine(
+        asked.spot, where, detail, value, word, how, sense, asked.sense, told, ohms_word, of, counted, spoken
+    )
 
 
 def sense_told(asked: Sequence[AskedCoil], work: WoundWork) -> tuple[bool, str]:
