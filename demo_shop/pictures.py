@@ -17,6 +17,7 @@ from demo_shop.shelf import REWOUND_TAG
 from demo_shop.story import BENCH_TAG, SHOP_NAME
 from workbench.drafting import windings
 from workbench.drafting.draft import Draft
+from workbench.rewind.woundrecord import Way as Pole
 from workbench.sitting.plugform import PlugForm
 from workbench.stator.pattern import Pair
 from workbench.window.app import look_of, make_app
@@ -28,6 +29,7 @@ from workbench.window.rewind.pages import PAGES
 from workbench.window.rewind.planpage import PlanPage
 from workbench.window.rewind.stepspage import StepsPage
 from workbench.window.rewind.wirepage import WirePage
+from workbench.window.rewind.woundpage import WoundPage
 
 SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
 SECONDS = 20
@@ -257,6 +259,7 @@ def _rewind(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidge
     wait_for(app, partial(_reckoned, found))
     found.to_wire.click()
     yield "rewind-found-liar", window
+    yield from _wound(desk, window)
     desk.shelf.click()
     assert window.dialog is not None
     yield "shelf", window.dialog
@@ -278,6 +281,26 @@ def _misfit(app: QApplication, window: MainWindow, page: PlanPage) -> Iterator[t
     yield "rewind-misfit", window
     page.turns.setText(noted)
     page.plan.click()
+
+
+def _wound(desk: RewindPage, window: MainWindow) -> Iterator[tuple[str, QWidget]]:
+    """One coil short of turns, one reversed, and the dip that waits for both."""
+    at = next(i for i, page in enumerate(desk.pages) if isinstance(page, WoundPage))
+    desk.show_page(at)
+    page = desk.pages[at]
+    assert isinstance(page, WoundPage)
+    page.desk.choose(page.desk.asked[4].spot)
+    page.coils.ohms.setText("0.0461")
+    page.coils.note.click()
+    page.desk.choose(page.desk.asked[3].spot)
+    page.ways[Pole.NORTH].click()
+    page.desk.choose(page.desk.asked[4].spot)
+    yield "rewind-wound", window
+    for _ in range(5):
+        page.steps.tick.click()
+    page.steps.inputs.volts.setText("1000")
+    page.steps.tick.click()
+    yield "rewind-wound-refused", window
 
 
 def _at_the_desk(app: QApplication, window: MainWindow, tag: str) -> RewindPage:

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from uuid import UUID, uuid5
 
 from workbench.exchange.rewindbody import body_to_text
-from workbench.exchange.starters import starter_pattern
+from workbench.exchange.starters import starter_meters, starter_pattern
 from workbench.records import KeptRewind, Spool
 from workbench.rewind.coil import CoilOrder, Room, plan_coil
 from workbench.rewind.found import AsFound
@@ -16,6 +16,18 @@ from workbench.rewind.shelf import AsWas, Duty
 from workbench.rewind.strip import StripRecord
 from workbench.rewind.window import Core, Lining
 from workbench.rewind.wire import Build, Wire, awg
+from workbench.rewind.woundrecord import (
+    CoilReading,
+    CoilWound,
+    Done,
+    SenseSeen,
+    Spot,
+    UsedMeter,
+    Way,
+    WoundStep,
+    WoundWire,
+    WoundWork,
+)
 from workbench.sitting.rewindsteps import in_order
 from workbench.stator.layout import Facing
 
@@ -56,6 +68,9 @@ _FOUND = AsFound(
     liner="white paper, 0.3 mm, two turns",
 )
 _WOUND = frozenset((1, 2, 3, 4, 5))
+_FOUR_WIRES = "Bench, four wires"
+# ohm, of the coils that are wound
+_SHOWN = (0.0489, 0.0491, 0.0488, 0.0492, 0.0490)
 
 
 def spools() -> tuple[Spool, ...]:
@@ -72,8 +87,11 @@ def begun(job_id: UUID, opened_at: datetime) -> KeptRewind:
     was = AsWas(Wire.of(awg(17), Build.HEAVY), 34, 78.0, 4, 1, 105.0)
     wire = WireWork(was, Duty(1200.0, 5500.0, 8, 0.0009, 5.0, 1.2, 60.0))
     seen = tuple(sorted((c.tooth, c.sense) for c in coils))
-    body = body_to_text(Body(laid, wire, plan=_plan(was.wire), found=replace(_FOUND, senses=seen)))
-    return KeptRewind(uuid5(_NAMES, REWOUND_TAG), job_id, WHOLE, body, opened_at + timedelta(days=1))
+    day = opened_at + timedelta(days=1)
+    body = body_to_text(
+        Body(laid, wire, plan=_plan(was.wire), found=replace(_FOUND, senses=seen), wound=_wound(laid, was.wire, day))
+    )
+    return KeptRewind(uuid5(_NAMES, REWOUND_TAG), job_id, WHOLE, body, day)
 
 
 def _plan(wire: Wire) -> PlanWork:
@@ -82,3 +100,13 @@ def _plan(wire: Wire) -> PlanWork:
     lining = Lining(flank_mm=0.5, end_mm=0.6, root_mm=0.6, tip_mm=1.0, neighbour_mm=0.3)
     order = CoilOrder(wire, 34, core, lining, room=Room(flywheel_mm=47.5, end_mm=9.0))
     return PlanWork.of(plan_coil(order), coils=4, paths=1)
+
+
+def _wound(laid: Laid, wire: Wire, at: datetime) -> WoundWork:
+    """Of the old lot, as long as it lasted."""
+    four = UsedMeter(_FOUR_WIRES, dict(starter_meters())[_FOUR_WIRES])
+    of = WoundWire(wire, "door, heavy 17", True)
+    spots = [Spot(c.tooth, c.place) for c in laid.coils[: len(_SHOWN)]]
+    coils = [CoilWound(s, 34, of, CoilReading(ohms, 19.0, 1.0, four)) for s, ohms in zip(spots, _SHOWN, strict=True)]
+    sense = tuple(SenseSeen(s, Way.SOUTH) for s in spots[:-1])
+    return WoundWork((Done(WoundStep.LINER, at, "glass cloth, 0.3 mm"),), tuple(coils), sense)

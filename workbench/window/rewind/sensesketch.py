@@ -60,7 +60,7 @@ class SenseSketch(QWidget):
     def show_senses(
         self, layout: Layout | None, tones: Mapping[int, int], marks: Mapping[int, Compared], lit: int, told: str
     ) -> None:
-        """Coils are named by their places; `tones` tell phases apart; `told`: the coil in hand, for those who can't see."""
+        """Coils are named by their places; `tones` tell phases apart; `told`: the coil in hand, for who can't see."""
         named = {str(i): tone for i, tone in tones.items()}
         if (layout, named) != (self._layout, self._tones):
             self._layout, self._tones = layout, named
