@@ -23,6 +23,20 @@ STEP_WORDS = {
     WoundStep.COLD: "Cold retest",
 }
 RUN_WORDS = "Run on the machine"
+# of a step that is not done: what is to be done, or noted
+STEP_HINT = {
+    WoundStep.LINER: "on every tooth",
+    WoundStep.WIND: "coil by coil, by the counter",
+    WoundStep.TIE: "nothing that can move",
+    WoundStep.STRIP_ENDS: "to bright copper",
+    WoundStep.JOIN: "each pulled by hand",
+    WoundStep.SLEEVE: "over every joint",
+    WoundStep.INSULATION: "volts and MΩ",
+    WoundStep.VARNISH: "its lot",
+    WoundStep.BAKE: "how hot, how long",
+    WoundStep.CLEARANCE: "turned all the way round",
+    WoundStep.COLD: "on a sheet of its own",
+}
 # what to mind at a step, and what to do: local codes and licensed practice go first wherever it can hurt
 STEP_MIND = {
     WoundStep.LINER: "No bare iron where wire lies: a nick there is a ground later.",
@@ -44,8 +58,8 @@ RUN_MIND = (
     "by someone who may."
 )
 SENSE_MIND = (
-    "A small limited dc, plus on the start of the phase, and a compass at each tooth's tip; nothing electronic "
-    "connected. North: a tip that draws the compass's south end."
+    "Small limited dc, plus on the phase's start, nothing electronic connected; a compass at each tip. North: the tip "
+    "draws its south end."
 )
 WAY_WORDS = {
     Way.CLOCKWISE: "clockwise", Way.ANTICLOCKWISE: "anticlockwise", Way.NORTH: "north", Way.SOUTH: "south",
@@ -57,15 +71,15 @@ COMPARED_WORDS = {
     Compared.NOTHING: "nothing to hold it against",
 }
 LACK_WORDS = {
-    Lack.SENSE: "the sense is not tested at every tooth",
-    Lack.INSULATION: "insulation before the dip is not proved",
-    Lack.RUN: "it has not run on the machine",
+    Lack.SENSE: "sense not tested at every tooth",
+    Lack.INSULATION: "insulation before the dip not proved",
+    Lack.RUN: "not run on the machine",
     Lack.OHMS: "a coil's ohms are out",
 }
 FAILED_WORDS = {
     Lack.SENSE: "a coil is reversed",
     Lack.INSULATION: "insulation failed before the dip",
-    Lack.RUN: "it ran badly on the machine",
+    Lack.RUN: "ran badly on the machine",
     Lack.OHMS: "a coil's ohms are out",
 }
 NOT_BY_THIS_METER = "It isn't open; more this meter can't tell of so few ohms: the turn counter, or four wires."
@@ -119,12 +133,12 @@ def coil_told(judged: CoilJudged) -> str:
     if want is None:
         return UNKNOWN if reading.ohms is not None else f"An overload. {UNKNOWN}"
     step = want.ohms / 300
-    should = f"by wire and turns {ohms_words(want.low, step)} to {ohms_words(want.high, step)} at 20 °C"
+    should = f"wire and turns say {ohms_words(want.low, step).rpartition(' ')[0]} to {ohms_words(want.high, step)}"
     if judged.corrected is None or judged.decision is None:
         is_open = judged.decision is not None and judged.decision.verdict is Verdict.OUTSIDE
-        return f"{'Open' if is_open else 'An overload, though the meter may not reach so far'}; {should}."
+        return f"{'Open' if is_open else 'An overload, though the meter may not reach so far'}; {should} at 20 °C."
     value = judged.corrected.ohms
-    said = f"{ohms_words(value, step)} at 20 °C; {should}."
+    said = f"At 20 °C {ohms_words(value, step)}; {should}."
     match judged.decision.verdict:
         case Verdict.CONTINUOUS:
             return f"{said} {NOT_BY_THIS_METER}"
@@ -184,5 +198,4 @@ def lack_words(lacks: Sequence[Lack], failed: Sequence[Lack]) -> str:
     if not lacks:
         return ""
     said = [FAILED_WORDS[x] if x in failed else LACK_WORDS[x] for x in lacks]
-    whole = said[0] if len(said) == 1 else f"{', '.join(said[:-1])}, and {said[-1]}"
-    return f"It can't be called good: {whole}."
+    return f"Can't be called good: {'; '.join(said)}."

@@ -231,7 +231,7 @@ def test_coil_after_coil_by_the_counter_and_the_meter() -> None:
     assert d.spot == Spot(COILS[1].tooth)
     line = d.coils[0]
     assert (line.word, line.of) == ("in", "AWG 18, heavy off top shelf 18, as it was taken")
-    assert "by wire and turns" in line.told
+    assert "wire and turns say" in line.told
     assert "too few" in line.told  # how many missing turns this meter would tell
     enter(d, turns="40", ohms=f"{0.8 * want().ohms:.4f}")
     assert d.coils[1].word == "out"
@@ -301,6 +301,18 @@ def test_wire_that_is_typed_is_said_to_be_and_goes_on_to_the_next() -> None:
     assert d.work.coils[1].wire == d.work.coils[0].wire
 
 
+def test_strands_in_hand_are_typed_before_the_gauge() -> None:
+    d, r, _ = desk(taken=False)
+    enter(d, turns="40", gauge="2 x 20")
+    assert r.said is None, said(r)
+    wire = d.work.coils[0].wire
+    assert wire is not None
+    assert (wire.wire.gauge.name, wire.wire.strands) == ("AWG 20", 2)
+    assert d.coil_form.gauge == "2 × AWG 20"
+    enter(d, turns="40", gauge="40 x 20")
+    assert (r.refused_field, "from 1 to 32" in said(r)) == ("gauge", True)
+
+
 def test_an_empty_form_takes_the_note_away() -> None:
     d, _, _ = desk()
     enter(d, turns="40")
@@ -327,6 +339,17 @@ def test_the_coil_that_stands_out_is_named() -> None:
 
 
 # ---- senses
+
+
+def test_a_coil_read_on_another_day_is_still_among_its_fellows() -> None:
+    """The same wire on the same meter, its warmth typed anew and its leads zeroed."""
+    d, r, _ = desk()
+    for i, _ in enumerate(COILS):
+        r.head = head(celsius=25.0 if i == 5 else 20.0, leads=0.01 if i == 5 else 0.0)
+        warm = 259.5 / 254.5 if i == 5 else 1
+        shown = want().ohms * (0.93 if i == 5 else 1) * warm + (0.01 if i == 5 else 0)
+        enter(d, turns="40", ohms=f"{shown:.4f}", celsius="25" if i == 5 else "20")
+    assert len(d.apart) == 1
 
 
 def test_senses_tooth_after_tooth() -> None:
@@ -411,7 +434,7 @@ def test_what_lacks_something_is_done_only_on_being_asked() -> None:
     d, r, _ = desk(replace(in_order(), run=None))
     d.finish()
     assert not r.done
-    assert "It can't be called good: it has not run on the machine." in said(r)
+    assert "Can't be called good: not run on the machine." in said(r)
     assert r.said is not None
     not_yet, all_the_same = r.said.choices
     not_yet.act()

@@ -217,15 +217,14 @@ class Apart:
 def standing_out(judged: Sequence[CoilJudged]) -> tuple[Apart, ...]:
     """The coils, the furthest first, that differ from their fellows by more than meter and wire can explain.
 
-    Each is taken by what it should read with its own turns. Fellows are of one wire, read on one meter: what errors
-    they share (gain of a range, leads, temperature: `covariance`) moves them together and drops out.
+    Each is taken by what it should read with its own turns. Fellows are of one wire, read on one meter by one hand:
+    what errors they share (gain of a range, leads, temperature: `covariance`) moves them together and drops out.
     """
     groups: dict[object, list[CoilJudged]] = {}
     for j in judged:
         reading = j.coil.reading
         if j.corrected is not None and j.expected is not None and reading is not None:
-            key = (reading.on, reading.celsius, reading.celsius_u, j.coil.wire.wire if j.coil.wire else None)
-            groups.setdefault(key, []).append(j)
+            groups.setdefault((reading.on.meter, j.coil.wire.wire if j.coil.wire else None), []).append(j)
     out = [a for group in groups.values() for a in _apart(group)]
     return tuple(sorted(out, key=lambda a: -abs(a.share)))
 

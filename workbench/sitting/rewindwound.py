@@ -208,9 +208,8 @@ class WoundDesk:
     def enter(self, form: CoilForm) -> None:
         """Notes the coil in hand, then goes on to the next. All left empty, its note is taken away."""
         spot, work = self.spot, self.work
-        before = work.coil(spot)
         try:
-            coil = coil_of(spot, form, self._taken, self._r.head, before)
+            coil = coil_of(spot, form, self._taken, self._r.head, work)
         except FormError as e:
             self._r.refuse(e.sentence, e.field)
             return

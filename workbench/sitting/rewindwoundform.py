@@ -1,6 +1,7 @@
 """What is typed while coils are wound, read into records; or a sentence and the field that is at fault."""
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
@@ -32,14 +33,15 @@ NO_METER = "No meter is known here: choose one on the bench (Conditions), then r
 
 @dataclass(frozen=True, slots=True)
 class CoilForm:
-    """`turns` by the counter, `ohms` as the meter shows them, at so many `celsius` of the copper; the wire it is of."""
+    """`turns` by the counter, `ohms` as the meter shows them, at so many `celsius` of the copper; `gauge` of its wire,
+    as in AWG 18, 0.8 mm, or 2 × AWG 18.
+    """
 
     turns: str = ""
     ohms: str = ""
     celsius: str = ""
     gauge: str = ""
     build: Build = Build.HEAVY
-    strands: str = "1"
     spool: str = ""
 
 
@@ -60,7 +62,7 @@ class StepForm:
 
 WHAT = {
     "turns": "the turns by the counter", "celsius": "the copper's temperature, °C",
-    "strands": "the strands in hand", "volts": "the test's volts dc, 500 at most",
+    "volts": "the test's volts dc, 500 at most",
     "megohms": "what the tester shows after a minute, MΩ, or the end of its scale as in >200",
     "insulation_celsius": "how warm the part is, °C", "bake_celsius": "what the oven was set to, °C",
     "bake_hours": "how long it was in, hours, as in 4 or 1:40", "lot": "the varnish's lot, as it stands on the can",
@@ -94,22 +96,20 @@ def coil_form(coil: CoilWound | None, wire: WoundWire | None, celsius: float | N
         "" if coil is None or coil.turns is None else str(coil.turns),
         "" if reading is None else "OL" if reading.ohms is None else f"{reading.ohms:.10g}",
         "" if warm is None else f"{warm:g}",
-        of.wire.gauge.name if of is not None else "",
+        _gauge_text(of.wire) if of is not None else "",
         (of.wire.build if of is not None else None) or Build.HEAVY,
-        str(of.wire.strands) if of is not None else "1",
         of.spool if of is not None else "",
     )
 
 
-def coil_of(
-    spot: Spot, form: CoilForm, taken: WoundWire | None, head: SheetHead | None, before: CoilWound | None
-) -> CoilWound:
+def coil_of(spot: Spot, form: CoilForm, taken: WoundWire | None, head: SheetHead | None, work: WoundWork) -> CoilWound:
     """`taken`: off the shelf; a form that says the same is not typed. A reading left as it was keeps its meter and
     temperature's uncertainty. Raises FormError.
     """
+    before = work.coil(spot)
     turns = _whole(form.turns, "turns") if form.turns.strip() else None
     wire = _wire(form, taken, before)
-    reading = _reading(form, head, before) if form.ohms.strip() else None
+    reading = _reading(form, head, work, before) if form.ohms.strip() else None
     return _formed(lambda: CoilWound(spot, turns, wire, reading), {})
 
 
@@ -118,15 +118,22 @@ def _wire(form: CoilForm, taken: WoundWire | None, before: CoilWound | None) -> 
         return None
     for known in (before.wire if before is not None else None, taken):
         as_known = coil_form(CoilWound(Spot(0), wire=known), None, None)
-        same = (form.gauge.strip(), form.build, form.strands.strip(), form.spool.strip())
-        if known is not None and same == (as_known.gauge, as_known.build, as_known.strands, as_known.spool):
+        same = (form.gauge.strip(), form.build, form.spool.strip())
+        if known is not None and same == (as_known.gauge, as_known.build, as_known.spool):
             return known
-    strands = _whole(form.strands, "strands") if form.strands.strip() else 1
-    gauge, spool = gauge_of(form.gauge), form.spool.strip()
-    return _formed(lambda: WoundWire(Wire.of(gauge, form.build, strands), spool, True), {"overall": "build"})
+    found = re.fullmatch(r"(\d{1,2})\s*[x×*]\s*(.*)", form.gauge.strip())
+    strands, named = (int(found[1]), found[2]) if found is not None else (1, form.gauge)
+    gauge, spool = gauge_of(named), form.spool.strip()
+    return _formed(
+        lambda: WoundWire(Wire.of(gauge, form.build, strands), spool, True), {"overall": "build", "strands": "gauge"}
+    )
 
 
-def _reading(form: CoilForm, head: SheetHead | None, before: CoilWound | None) -> CoilReading:
+def _gauge_text(wire: Wire) -> str:
+    return f"{wire.strands} × {wire.gauge.name}" if wire.strands > 1 else wire.gauge.name
+
+
+def _reading(form: CoilForm, head: SheetHead | None, work: WoundWork, before: CoilWound | None) -> CoilReading:
     kept = before.reading if before is not None else None
     if kept is not None:
         was = coil_form(before, None, None)
@@ -142,8 +149,10 @@ def _reading(form: CoilForm, head: SheetHead | None, before: CoilWound | None) -
     if isinstance(value, LoneOne):
         raise FormError("ohms", "A lone 1 is one ohm, or a meter's sign for an overload: type 1.0, or OL.")
     celsius = _number(form.celsius, "celsius")
-    by_bench = celsius == head.conditions.celsius
-    u = head.conditions.celsius_uncertainty if by_bench else USUAL_CELSIUS_UNCERTAINTY[TemperatureSource.ROOM]
+    # as well known as when it was last typed, else as the bench has it
+    known = [c.reading.celsius_u for c in work.coils if c.reading is not None and c.reading.celsius == celsius]
+    by_bench = [head.conditions.celsius_uncertainty] if celsius == head.conditions.celsius else []
+    u = (known + by_bench + [USUAL_CELSIUS_UNCERTAINTY[TemperatureSource.ROOM]])[0]
     ohms = None if isinstance(value, Overload) else value.ohms
     return _formed(lambda: CoilReading(ohms, celsius, u, meter), {})
 

@@ -17,6 +17,7 @@ from workbench.woundwords import (
     COMPARED_WORDS,
     RUN_MIND,
     RUN_WORDS,
+    STEP_HINT,
     STEP_MIND,
     STEP_WORDS,
     bake_words,
@@ -78,7 +79,8 @@ def step_lines(work: WoundWork) -> tuple[StepLine, ...]:
 
 def _step_line(step: WoundStep, done: Done | None, result: str) -> StepLine:
     title = STEP_WORDS[step]
-    detail = "; ".join(x for x in (result, done.note if done is not None else "") if x)
+    noted = "; ".join(x for x in (result, done.note if done is not None else "") if x)
+    detail = noted if noted or done is not None else STEP_HINT[step]
     when = _when(done.at) if done is not None else ""
     state = f"done {when}" if done is not None else "not done"
     spoken = "; ".join(x for x in (f"{title}: {state}", detail) if x)

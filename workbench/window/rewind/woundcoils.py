@@ -33,26 +33,21 @@ class WoundCoils(Panel):
         head.addWidget(self.coil, 0, 1)
         head.addWidget(self.sense, 1, 1)
         head.setColumnStretch(1, 1)
-        read, wire = FieldGrid(look, 3), FieldGrid(look, 4)
+        read, wire = FieldGrid(look, 3), FieldGrid(look, 3)
         self.turns = read.line("Turns", "by the counter")
         self.ohms = read.line("Ohms shown", "at the coil's own ends, leads included; OL for an overload")
         self.celsius = read.line("Copper, °C", "how warm it is")
-        self.gauge = wire.line("Wire", "as in AWG 18, or 0.8 mm")
+        self.gauge = wire.line("Wire", "as in AWG 18, or 0.8 mm; 2 × AWG 18 for two in hand")
         self.build = wire.choice("Build", {w: b for b, w in BUILD_WORDS.items()}, "how much enamel")
-        self.strands = wire.line("In hand", "strands wound together")
         self.spool = wire.line("Spool", "which one it came off")
         self._lines: dict[str, QLineEdit] = {
-            n: getattr(self, n) for n in ("turns", "ohms", "celsius", "gauge", "strands", "spool")
+            n: getattr(self, n) for n in ("turns", "ohms", "celsius", "gauge", "spool")
         }
         self.fields = {**self._lines, "build": self.build}
         self.note = button("Note it, next coil", self._note, key="Ctrl+N", tip="Enter in a field does the same")
         for line in self._lines.values():
             line.returnPressed.connect(self._note)
-        self.told, self.of, self.meter = (
-            label("", wrap=True),
-            label("", "quiet", wrap=True),
-            label("", "quiet", wrap=True),
-        )
+        self.told, self.of = label("", wrap=True), label("", "quiet", wrap=True)
         self.apart = label("", wrap=True)
         self.apart.setProperty("verdict", "out")
         self.list = RowList(look, "Coils")
@@ -63,7 +58,7 @@ class WoundCoils(Panel):
         for grid in (read, wire):
             self.body.addWidget(grid)
         self.body.addLayout(row_of(self.note))
-        for said in (self.told, self.of, self.meter, self.apart):
+        for said in (self.told, self.of, self.apart):
             self.body.addWidget(said)
         self.body.addWidget(self.list, 1)
         self.setMinimumWidth(s.px(330))
@@ -88,10 +83,10 @@ class WoundCoils(Panel):
         self.turns.setPlaceholderText(f"{meant} meant" if meant else "")
         self.told.setText(shown.told)
         set_verdict(self.told, shown.ohms_word)
-        self.of.setText(shown.of)
-        self.meter.setText(desk.meter or NO_METER)
+        meter = f"Read on {desk.meter}." if desk.meter else NO_METER
+        self.of.setText(" ".join(x for x in (f"{shown.of}." if shown.of else "", meter) if x))
         self.apart.setText("\n".join(desk.apart))
-        for said in (self.told, self.of, self.apart):
+        for said in (self.told, self.apart):
             said.setVisible(bool(said.text()))
         self.list.rows.show_rows([_row(c) for c in lines])
         self.list.select_key(shown.spot)

@@ -57,8 +57,8 @@ class WoundPage(DeskPage):
         acts = QGridLayout()
         acts.setSpacing(8)
         for i, made in enumerate((*self.ways.values(), self.untested)):
-            span = 2 if made is self.untested else 1
-            acts.addWidget(made, i // 2, i % 2, 1, span)
+            row, column, span = (0, 3 * i, 3) if i < 2 else (1, 2 * (i - 2), 2)
+            acts.addWidget(made, row, column, 1, span)
         panel.body.addWidget(self.core, 1)
         panel.body.addWidget(self.told)
         panel.body.addLayout(acts)

@@ -70,6 +70,13 @@ class StepFields(QWidget):
         self._note.setVisible(key != RUN)
 
 
+class _Whole(FieldsRoom):
+    """Its few fields never scroll."""
+
+    def set_whole(self, whole: bool) -> None:
+        super().set_whole(True)
+
+
 class WoundSteps(Panel):
     def __init__(self, look: Look, desk: WoundDesk) -> None:
         super().__init__("Steps")
@@ -81,7 +88,7 @@ class WoundSteps(Panel):
         self.list.selectionModel().currentChanged.connect(lambda *_: self._chosen(by_keys=True))
         self.step, self.mind = label("", "title", wrap=True), label("", wrap=True)
         self.inputs = StepFields(look)
-        self.room = FieldsRoom(self.inputs)
+        self.room = _Whole(self.inputs)
         self.tick = button("Done", self._tick, key="Ctrl+Return", strong=True, tip="Ticks this step, with its hour")
         self.back = button("Take back", desk.take_back, key="Ctrl+Z", tip="Takes the last tick away again")
         self.lacks = label("", wrap=True)
@@ -109,6 +116,7 @@ class WoundSteps(Panel):
         self.mind.setText(shown.mind)
         set_verdict(self.mind, "continuous" if shown.key in _HARM else "")
         self.inputs.show_step(shown.key)
+        self.room.updateGeometry()  # other fields take other room
         form = desk.step_form
         # what is being typed stays until another step is in hand or its figures change
         if self._shown_form != (record, shown.key, form):
