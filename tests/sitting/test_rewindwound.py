@@ -310,7 +310,7 @@ def test_strands_in_hand_are_typed_before_the_gauge() -> None:
     assert (wire.wire.gauge.name, wire.wire.strands) == ("AWG 20", 2)
     assert d.coil_form.gauge == "2 × AWG 20"
     enter(d, turns="40", gauge="40 x 20")
-    assert (r.refused_field, "from 1 to 32" in said(r)) == ("gauge", True)
+    assert (r.refused_field, "From 1 to 32" in said(r)) == ("gauge", True)
 
 
 def test_an_empty_form_takes_the_note_away() -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from workbench.records import KeptRewind, Spool
 from workbench.sitting.bench import Bench
-from workbench.sitting.say import Tone
+from workbench.sitting.say import Said, Tone
 from workbench.window.hall import Hall
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ class RewindDesk:
         self._last: Rewinding | None = None
         self._finished = False
         self._wanted: Bench | None = None
+        self._told: Said | None = None
 
     def open(self, bench: Bench) -> None:
         """For the unit's job; what was begun is gone on with."""
@@ -101,14 +102,17 @@ class RewindDesk:
             return
         page.leave()
         # nobody is there to see it any more, so that trouble is told by itself
+        self._told = r.said
         r.on_change = lambda: self._trouble(r)
         self.page = None
         self.to_bench(r.unit.tag, anew=self._finished)
         self._hall.drop(page)
 
     def _trouble(self, r: "Rewinding") -> None:
-        if r.said is not None and r.said.tone is Tone.REFUSES:
-            self._hall.say(Exception(r.said.sentence))
+        said, before = r.said, self._told
+        self._told = said  # once: other news come while it stands
+        if said is not None and said is not before and said.tone is Tone.REFUSES:
+            self._hall.say(Exception(said.sentence))
 
     def _done(self, r: "Rewinding") -> None:
         """What it took is off the shelf now."""
