@@ -290,7 +290,7 @@ def _wound(desk: RewindPage, window: MainWindow) -> Iterator[tuple[str, QWidget]
     page = desk.pages[at]
     assert isinstance(page, WoundPage)
     page.desk.choose(page.desk.asked[4].spot)
-    page.coils.ohms.setText("0.0461")
+    page.coils.ohms.setText("0.0477")
     page.coils.note.click()
     page.desk.choose(page.desk.asked[3].spot)
     page.ways[Pole.NORTH].click()

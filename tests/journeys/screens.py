@@ -11,6 +11,7 @@ from demo_shop.story import BENCH_TAG
 from tests.journeys.conftest import Hand
 from tests.sitting.fakes import TWO_COILS
 from workbench.records import Outcome
+from workbench.rewind.woundrecord import Way
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog
 from workbench.window.metersdialog import MetersDialog
@@ -22,6 +23,7 @@ from workbench.window.rewind.planpage import PlanPage
 from workbench.window.rewind.shelfdialog import ShelfDialog
 from workbench.window.rewind.stepspage import StepsPage
 from workbench.window.rewind.wirepage import WirePage
+from workbench.window.rewind.woundpage import WoundPage
 
 RETURNED = "SL-0139"  # has been in the shop before, on the same pattern
 Screens = Iterator[tuple[str, QWidget]]
@@ -172,7 +174,16 @@ def _rewind(hand: Hand) -> Screens:
             hand.until(lambda p=page: p.work.view is not None)
             page.form.lines["grams"].setText("plenty")
             hand.press(page.note)
-        assert not isinstance(page, (FoundPage, PlanPage, WirePage, StepsPage)) or desk.said.said is not None
+        elif isinstance(page, WoundPage):
+            page.desk.choose(page.desk.asked[0].spot)
+            hand.press(page.ways[Way.NORTH])  # against what was laid
+            _at_rest(hand, page)
+            yield "rewind, a reversed coil", desk
+            for _ in range(5):
+                hand.press(page.steps.tick)
+            page.steps.inputs.volts.setText("plenty")
+            hand.press(page.steps.tick)
+        assert not isinstance(page, (FoundPage, PlanPage, WirePage, StepsPage, WoundPage)) or desk.said.said is not None
         _at_rest(hand, page)
         yield f"rewind, {kind.name}", desk
     hand.press(desk.shelf)

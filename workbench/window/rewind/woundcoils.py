@@ -78,6 +78,8 @@ class WoundCoils(Panel):
             self._shown_form = (record, shown.spot, form)
             for name, line in self._lines.items():
                 put(line, getattr(form, name))
+                if not line.hasFocus():
+                    line.setCursorPosition(0)  # a long name is read from its beginning
             choose(self.build, form.build)
         meant = desk.turns_meant
         self.turns.setPlaceholderText(f"{meant} meant" if meant else "")
