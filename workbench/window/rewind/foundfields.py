@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from workbench.rewindwords import SENSE_SEEN
 from workbench.sitting.foundform import FoundForm
 from workbench.window.look import Look
+from workbench.window.parts import tab_within
 from workbench.window.rewind.deskpage import FieldGrid
 
 COLUMNS = 4
@@ -15,10 +16,16 @@ _USUAL = "19 times in 20; nothing: {}, common practice, no source"
 
 
 class FoundFields(FieldGrid):
-    """`lines` by the names that a FoundForm has for them."""
+    """`lines` by the names that a FoundForm has for them. Empty until `fill`, once it has its place: each time that
+    so many fields move to another parent they are dressed anew, which takes the window longer than a frame.
+    """
 
     def __init__(self, look: Look) -> None:
         super().__init__(look, COLUMNS)
+        self.lines: Mapping[str, QLineEdit] = {}
+        self.fields: Mapping[str, QWidget] = {}
+
+    def fill(self) -> None:
         f: dict[str, QLineEdit] = {}
         self.heading("Before the knife")
         f["photos"] = self.line("Photos", "where they are: a folder, a tray, a name", span=_HALF)
@@ -55,9 +62,12 @@ class FoundFields(FieldGrid):
         f["give_ohms"] = self.line("± ohms", _USUAL.format("2 %"))
         f["give_celsius"] = self.line("± °C", _USUAL.format("6 °C"))
         f["give_grams"] = self.line("± grams", _USUAL.format("2 %, at least 0.2 g"))
-        self.lines: Mapping[str, QLineEdit] = f
-        self.fields: Mapping[str, QWidget] = {**f, "enamelled": self.enamelled}
+        self.lines = f
+        self.fields = {**f, "enamelled": self.enamelled}
         self.first = f["photos"]
+        made: list[QWidget] = list(f.values())
+        made.insert(made.index(f["grams"]) + 1, self.enamelled)
+        tab_within(self, *made)
 
     @property
     def typed(self) -> FoundForm:

@@ -28,7 +28,6 @@ class FoundPage(DeskPage):
         self._look = look
         self._shown_form: tuple[object, FoundForm] | None = None
         self.form = FoundFields(look)
-        self.fields = self.form.fields
         self._form_panel, self._out_panel, self._said_panel = self._make_form(), self._make_out(), self._make_said()
         inner = QWidget()
         panels = ((self._out_panel, 4), (self._said_panel, 5))
@@ -37,6 +36,8 @@ class FoundPage(DeskPage):
         column.setContentsMargins(0, 0, 0, 0)
         self.room = Room(inner)
         column.addWidget(self.room)
+        self.form.fill()
+        self.fields = self.form.fields
 
     # ---- made
 
