@@ -169,9 +169,11 @@ def detail_words(f: Finding, pattern: Pattern) -> str:
         case BenchFault.WET_PLUG if ohms is not None:
             return _through(ohms)
         case BenchFault.SLIP if ohms is not None:
-            return f"{ohms_words(ohms.value)} would fit"
+            return f"{ohms_words(ohms.value)} would fit{_not_of_it(f, ' in place of ')}"
         case BenchFault.ELSEWHERE if f.instead is not None:
-            return f"it fits {pair_words(f.instead, pattern)}"
+            return f"{_not_of_it(f) or 'it'} fits {pair_words(f.instead, pattern)}"
+        case BenchFault.SLIP | BenchFault.ELSEWHERE if f.slipped is not None:
+            return f"{_not_of_it(f)} doesn’t go with its other reading"
         case Fault.LEADS_NOT_ZEROED if ohms is not None:
             return f"{_between(ohms)} too much on every reading"
         case Fault.WRONG_TEMPERATURE if (warm := known.get("celsius")) is not None:
@@ -182,6 +184,8 @@ def detail_words(f: Finding, pattern: Pattern) -> str:
 
 def proof_words(f: Finding) -> str:
     """What would show it, or rule it out, where ohms can't."""
+    if f.slipped is not None:  # it was read again already
+        return f"strike out the {_not_of_it(f)}"
     return _PROOFS.get(f.fault, "")
 
 
@@ -189,6 +193,12 @@ def share_words(share: float) -> str:
     """`a quarter`, or the per cent where no plain share is near."""
     near, said = min(_SHARES, key=lambda s: abs(s[0] - share))
     return said if abs(near - share) <= 0.12 * near else f"{100 * share:.0f} %"
+
+
+def _not_of_it(f: Finding, lead: str = "") -> str:
+    """Of a pair's readings the one that doesn't belong to it; nothing where there is but one."""
+    shown = f.slipped.ohms if f.slipped is not None else None
+    return f"{lead}{ohms_words(shown)}" if shown is not None else ""
 
 
 def _through(ohms: Parameter | None) -> str:

@@ -16,6 +16,7 @@ from workbench.sitting.pairs import Pairs
 from workbench.sitting.says import STRANGE, says
 from workbench.stator.judge import SheetVerdict
 from workbench.stator.pattern import Pair
+from workbench.stator.sheet import Reading
 
 
 def at_once(work: Callable[[], Explained | None], then: Callable[[Explained | None], None]) -> None:
@@ -265,3 +266,34 @@ def test_a_reading_taken_elsewhere_is_to_be_read_again() -> None:
     bench = told(Finding(BenchFault.ELSEWHERE, "P.1|P.2", 0.7), Finding(SOUND, "", 0.3))
     read_all(bench)
     assert says(bench).foot.startswith("No other pair can tell. What could: set the probes by the picture of the plug")
+
+
+def test_a_sound_second_reading_does_not_settle_a_fault_on_the_mean_of_both() -> None:
+    bench = weighing()
+    low, high, both = Pair("P.1", "P.3"), Pair("P.2", "P.3"), Pair("P.1", "P.2")
+    read(bench, both, sound(bench, low))  # the probes stood on 1 - 3
+    read(bench, low, sound(bench, low))
+    read(bench, high, sound(bench, high))
+    assert says(bench).rows[0].title == "P 1 – 2: probes on another pair"
+    read(bench, both, sound(bench, both))
+    view = says(bench)
+    assert view.rows[0].title == "P 1 – 2: probes on another pair"
+    assert view.rows[0].detail == "155.2 Ω fits P 1 – 3"
+    assert view.foot == "P 1 – 2 was read again and reads otherwise: strike out the 155.2 Ω, or read it once more."
+    assert not [r for r in view.rows if "touches" in r.title]
+    for pair in bench.sheet().plan:
+        if pair not in (low, high, both):
+            read(bench, pair, sound(bench, pair))
+    assert bench.judged.verdict is SheetVerdict.NOT_PROVED
+    wrong = bench.lines.counted[0].kept
+    assert wrong.reading.pair == both
+    bench.strike(wrong.id, "probes on another pair")
+    assert says(bench).rows[0].title == "Sound"
+    assert bench.judged.verdict is SheetVerdict.GOOD
+
+
+def test_a_slip_that_is_settled_says_which_reading_to_strike_out() -> None:
+    wrong = Reading(Pair("P.1", "P.2"), 155.0)
+    bench = told(Finding(BenchFault.ELSEWHERE, "P.1|P.2", 0.97, slipped=wrong), Finding(SOUND, "", 0.03))
+    read_all(bench)
+    assert says(bench).foot == "Settled: P 1 – 2: probes on another pair; strike out the 155 Ω."

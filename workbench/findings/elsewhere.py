@@ -4,7 +4,8 @@ import itertools
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 
@@ -28,31 +29,65 @@ def taken_elsewhere(
     """For each pair read once: the sheet's log likelihood with the probes on each other pair in its stead.
 
     The reading keeps its number, so that it counts on the other pair given the rest of the sheet (a conditional normal
-    law, JCGM 101). A pair that was read again speaks for itself and is left out.
+    law, JCGM 101). A pair that was read again is left out: readings of it
+    that contradict each other are told apart (`findings.repeats`).
     """
-    circuit = Circuit(pattern, conditions.celsius)
-    if any(n not in circuit.at for r in readings for n in r.pair):
+    if (part := _Part.of(pattern, conditions, readings)) is None:
         return {}
-    shared = shared_of(circuit, conditions)
-    wired = {x for ends in circuit.ends for x in ends}
-    nodes = [*(p for p in pattern.pins if circuit.at[p] in wired), CORE]
-    pairs = [Pair(a, b) for a, b in itertools.islice(itertools.combinations(nodes, 2), _MOST_PAIRS)]
-    stood = Probe(circuit, *circuit.nodes_of(pairs))
     times = Counter(r.pair.unordered for r in readings)
     out = {}
     for i, r in enumerate(readings):
         if times[r.pair.unordered] > 1:
             continue
         rest = gather(meter, (*readings[:i], *readings[i + 1 :]))
-        finite, opened = (Probe(circuit, *circuit.nodes_of(p)) for p in (rest.pairs, rest.opens))
-        log = sound_log(circuit, rest, shared, finite, opened)
-        logs = np.full(len(pairs), log)
+        finite, opened = (Probe(part.circuit, *part.circuit.nodes_of(p)) for p in (rest.pairs, rest.opens))
+        log = sound_log(part.circuit, rest, part.shared, finite, opened)
+        logs = np.full(len(part.pairs), log)
         if log > -math.inf:
-            logs += _there(r, stood, finite, rest, shared, meter)
-        out[r.pair.unordered] = [
-            (x, p) for x, p in zip(logs.tolist(), pairs, strict=True) if p.unordered != r.pair.unordered
-        ]
+            logs += _there(r, part.stood, finite, rest, part.shared, meter)
+        out[r.pair.unordered] = part.others(r, logs)
     return out
+
+
+def stood_on(
+    pattern: Pattern, meter: Meter, conditions: Conditions, rest: Sequence[Reading], r: Reading
+) -> list[Stood]:
+    """Log density of one more reading on each other pair of a part that is sound, given the rest of the sheet.
+
+    Empty where the rest is not that of a sound part: nothing is known then of what the other pairs read.
+    """
+    if (part := _Part.of(pattern, conditions, (*rest, r))) is None:
+        return []
+    e = gather(meter, rest)
+    finite, opened = (Probe(part.circuit, *part.circuit.nodes_of(p)) for p in (e.pairs, e.opens))
+    if sound_log(part.circuit, e, part.shared, finite, opened) == -math.inf:
+        return []
+    return part.others(r, _there(r, part.stood, finite, e, part.shared, meter))
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A sound part, and the pairs on which the probes may have stood."""
+
+    circuit: Circuit
+    shared: Shared
+    pairs: list[Pair]
+    stood: Probe
+
+    @classmethod
+    def of(cls, pattern: Pattern, conditions: Conditions, readings: Sequence[Reading]) -> Self | None:
+        """None where a reading touches what this pattern doesn't have."""
+        circuit = Circuit(pattern, conditions.celsius)
+        if any(n not in circuit.at for r in readings for n in r.pair):
+            return None
+        wired = {x for ends in circuit.ends for x in ends}
+        nodes = [*(p for p in pattern.pins if circuit.at[p] in wired), CORE]
+        pairs = [Pair(a, b) for a, b in itertools.islice(itertools.combinations(nodes, 2), _MOST_PAIRS)]
+        return cls(circuit, shared_of(circuit, conditions), pairs, Probe(circuit, *circuit.nodes_of(pairs)))
+
+    def others(self, r: Reading, logs: Floats) -> list[Stood]:
+        """Each of the pairs but the reading's own, with its log."""
+        return [(x, p) for x, p in zip(logs.tolist(), self.pairs, strict=True) if p.unordered != r.pair.unordered]
 
 
 def _there(r: Reading, stood: Probe, finite: Probe, rest: Evidence, shared: Shared, meter: Meter) -> Floats:

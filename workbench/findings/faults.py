@@ -50,6 +50,19 @@ STATED: Mapping[Fault, float] = MappingProxyType(
     }
 )
 
+# the shop's guess of the bench's faults before anything is read: common practice, no source
+BENCH_PRIORS = {
+    BenchFault.OPEN_GROUND: 0.010,
+    BenchFault.POOR_GROUND: 0.010,
+    BenchFault.OPEN_LINK: 0.005,
+    BenchFault.POOR_LINK: 0.005,
+    BenchFault.WET_PLUG: 0.010,
+    BenchFault.SLIP: 0.010,
+    BenchFault.ELSEWHERE: 0.010,
+}
+# a digit or the point lost, or kilo for ohm: what was typed over what was meant
+SLIPS = (1000.0, 0.001, 10.0, 0.1)
+
 
 def from_counts(counts: Mapping[Fault, int], weight: float = 50.0) -> Mapping[Fault, float]:
     """Weights by what a shop has found: the mean of a Dirichlet that starts from `STATED`.

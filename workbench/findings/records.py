@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from workbench.findings.faults import BenchFault, Fault
 from workbench.stator.pattern import Pair
+from workbench.stator.sheet import Reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +22,8 @@ class Parameter:
 class Finding:
     """One explanation. `where`: a winding, a pin, two of them as `a|b` in sorted order, or empty.
 
-    `instead`: where a reading was taken elsewhere, the likeliest other pair, if one stands out.
+    `instead`: where a reading was taken elsewhere, the likeliest other pair, if one stands out. `slipped`: of a pair
+    whose readings contradict each other, the one that was no reading of it.
     """
 
     fault: Fault | BenchFault
@@ -29,6 +31,7 @@ class Finding:
     probability: float
     parameters: tuple[Parameter, ...] = ()
     instead: Pair | None = None
+    slipped: Reading | None = None
 
 
 @dataclass(frozen=True, slots=True)

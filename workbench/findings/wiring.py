@@ -16,32 +16,21 @@ from workbench.findings.circuit import Circuit, Known, Probe
 from workbench.findings.elsewhere import Stood, taken_elsewhere
 from workbench.findings.evidence import Evidence, gather
 from workbench.findings.explain import Explained
-from workbench.findings.faults import STATED, BenchFault, Fault
+from workbench.findings.faults import BENCH_PRIORS, SLIPS, STATED, BenchFault, Fault
 from workbench.findings.known import explain_knowing
 from workbench.findings.leading import sound_leads
 from workbench.findings.likelihood import shared_of
 from workbench.findings.records import Finding, Parameter
+from workbench.findings.repeats import explain_apart
 from workbench.findings.weigh import sound_log
 from workbench.stator.expect import Expectations, Path
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import CORE, Link, Pair, Pattern, Winding
 from workbench.stator.sheet import Conditions, Reading
 
-# the shop's guess before anything is read: common practice, no source
-BENCH_PRIORS = {
-    BenchFault.OPEN_GROUND: 0.010,
-    BenchFault.POOR_GROUND: 0.010,
-    BenchFault.OPEN_LINK: 0.005,
-    BenchFault.POOR_LINK: 0.005,
-    BenchFault.WET_PLUG: 0.010,
-    BenchFault.SLIP: 0.010,
-    BenchFault.ELSEWHERE: 0.010,
-}
 # ohms of a poor joint, and of water between two pins: as far as each is worth telling; log-uniform
 POOR = np.geomspace(0.5, 500.0, 13)
 WET = np.geomspace(1e3, 1e6, 13)
-# a digit or the point lost, or kilo for ohm: what was typed over what was meant
-SLIPS = (1000.0, 0.001, 10.0, 0.1)
 MOST_TRIED = 600
 # per cent, two standard deviations: each of the ohms stands for its cell, even in their logarithm
 _CELL = 200 * math.log(POOR[1] / POOR[0]) / math.sqrt(12)
@@ -71,11 +60,24 @@ def explain_on_the_bench(
     """As `explain`, with `BENCH_PRIORS`' faults weighed too where something other than a sound part leads.
 
     A pattern with elements that ohms can't judge keeps to the eleven, and with nothing read the odds stay as they are.
+    Readings of one pair that contradict each other are not taken together: one party was a slip (`findings.repeats`).
     `known`: the part's own windings (`known_of`).
     """
     found = explain_knowing(pattern, meter, conditions, readings, known, priors)
     if not readings or sound_leads(found) or any(w.element is not None for w in pattern.windings):
         return found
+
+    def rest(right: Sequence[Reading]) -> Explained:
+        return explain_on_the_bench(pattern, meter, conditions, right, priors, known)
+
+    apart = explain_apart(pattern, meter, conditions, readings, rest)
+    return apart if apart is not None else _beyond(found, pattern, meter, conditions, readings)
+
+
+def _beyond(
+    found: Explained, pattern: Pattern, meter: Meter, conditions: Conditions, readings: Sequence[Reading]
+) -> Explained:
+    """What the eleven say, with the bench's own faults beside them."""
     logs: dict[tuple[BenchFault, str], list[tuple[float, float]]] = {}
     tried = itertools.islice(_others(pattern, meter, tuple(readings)), MOST_TRIED)
     for o in tried:
@@ -104,7 +106,8 @@ def explain_on_the_bench(
         for (fault, where), v in whole.items()
     ]
     findings = [*(replace(f, probability=f.probability * share) for f in found.findings), *more]
-    return replace(found, findings=tuple(sorted(findings, key=lambda f: -f.probability)))
+    log = top + math.log(total)
+    return replace(found, findings=tuple(sorted(findings, key=lambda f: -f.probability)), log=log)
 
 
 def _others(pattern: Pattern, meter: Meter, readings: tuple[Reading, ...]) -> Iterator[_Otherwise]:

@@ -137,7 +137,12 @@ def _foot(bench: Bench, found: Explained, ahead: Pair | None) -> tuple[str, bool
     sound = sound_leads(found)
     if is_settled(bench):
         more = f"; what ohms can't tell: {proof_words(first)}." if sound else "."
+        if first.slipped is not None:
+            more = f"; {proof_words(first)}."
         return f"Settled: {name}{more}", True
+    if first.slipped is not None:
+        pair = words.pair_words(first.slipped.pair, bench.pattern)
+        return f"{pair} was read again and reads otherwise: {proof_words(first)}, or read it once more.", False
     together = None if sound else _together(bench, found)
     if together is not None:
         return together
