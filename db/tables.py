@@ -175,6 +175,8 @@ class SheetRow(Row):
     made_on: Mapped[UUID] = mapped_column(ForeignKey("benches.id"))
     note: Mapped[str] = mapped_column(server_default="")
     predicted: Mapped[str] = mapped_column(server_default="[]")
+    celsius_assumed: Mapped[bool] = mapped_column(server_default="0")
+    leads_assumed: Mapped[bool] = mapped_column(server_default="0")
 
 
 class ReadingRow(Row):

@@ -136,6 +136,7 @@ class SheetHead:
     `iron_ohms`: shown between two bare spots of the iron, which proves contact with it (None: not done).
     `note`: what the technician wants remembered of this sitting, in their own words. `predicted`: what the windings
     that were wound anew before it should read by their rewinds, in the place of what the pattern says of them.
+    `celsius_assumed`, `leads_assumed`: nobody measured that yet; it stands as a sheet begins with it.
     """
 
     id: UUID
@@ -152,6 +153,8 @@ class SheetHead:
     version: int = 1
     note: str = ""
     predicted: tuple[Predicted, ...] = ()
+    celsius_assumed: bool = False
+    leads_assumed: bool = False
 
 
 def as_read(revision: PatternRevision, head: SheetHead) -> PatternRevision:

@@ -58,7 +58,10 @@ def begun(session: Session, head: SheetHead) -> BenchFile:
 
 
 def change_conditions(session: Session, head: SheetHead) -> SheetHead:
-    """Meter, leads, temperature, proof of the iron, note; job, revision and start stay. Raises ChangedElsewhere."""
+    """Meter, leads, temperature, what of it is assumed, proof of the iron, note; job, revision and start stay.
+
+    Raises ChangedElsewhere.
+    """
     return replace(head, version=edit(session, SheetRow, "sheet", _conditions(head), head.version))
 
 
@@ -211,6 +214,8 @@ def _conditions(head: SheetHead) -> Values:
         "meter_zeroed": head.meter_zeroed,
         "iron_ohms": head.iron_ohms,
         "note": head.note,
+        "celsius_assumed": head.celsius_assumed,
+        "leads_assumed": head.leads_assumed,
     }
 
 
@@ -230,6 +235,8 @@ def head_of(r: SheetRow) -> SheetHead:
         version=r.version,
         note=r.note,
         predicted=predicted_of(r.predicted),
+        celsius_assumed=r.celsius_assumed,
+        leads_assumed=r.leads_assumed,
     )
 
 

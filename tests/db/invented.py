@@ -77,6 +77,7 @@ HEAD_OF_SHEET = SheetHead(
     started_at=at(5),
     note="grey splice: pull on it — 2 Ω more",
     predicted=(Predicted("coarse", 31.4, 30.9, 31.9),),
+    leads_assumed=True,
 )
 STRIKE = Strike(uid(21), uid(11), "undone", at(6.5))
 READINGS = (

@@ -41,8 +41,8 @@ def _since(first: str) -> tuple[str, ...]:
 
 
 # What a revision had no place for yet reads back as a shop would have left it.
-SHEETS = dict.fromkeys(REVISIONS[: REVISIONS.index("0007")], replace(HEAD_OF_SHEET, predicted=()))
-SHEETS["0001"] = replace(HEAD_OF_SHEET, note="", predicted=())
+SHEETS = dict.fromkeys(REVISIONS[: REVISIONS.index("0007")], replace(HEAD_OF_SHEET, predicted=(), leads_assumed=False))
+SHEETS["0001"] = replace(HEAD_OF_SHEET, note="", predicted=(), leads_assumed=False)
 _ONLY_KIND = replace(CARD, whose=Whose.CUSTOMER, size=CardSize.STAND, asserts="")
 CARDS = {"0001": _ONLY_KIND, "0002": _ONLY_KIND}
 DECISIONS = dict.fromkeys(("0001", "0002", "0003"), replace(DECIDED, found="", found_where="", ran_well=False))
@@ -82,7 +82,7 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     path = Path(shutil.copy(STORES / "0001.sqlite", tmp_path / "shop.sqlite"))
     before = _rows(path)
     store = Store.open(path, bench=BENCH)
-    noted = replace(HEAD_OF_SHEET, note="smells of varnish", predicted=())
+    noted = replace(HEAD_OF_SHEET, note="smells of varnish", predicted=(), leads_assumed=False)
     with store.writing() as s:
         assert queries.sheets.change_conditions(s, noted) == replace(noted, version=2)
     with store.reading() as s:
@@ -92,7 +92,7 @@ def test_a_store_of_the_first_revision_takes_notes_and_keeps_every_row(tmp_path:
     store.close()
     after = _rows(path)
     sheets = after.pop("sheets")
-    assert [row[-2:] for row in sheets] == [("smells of varnish", "[]")]
+    assert [row[-4:] for row in sheets] == [("smells of varnish", "[]", 0, 0)]
     del before["sheets"]
     cards = after.pop("cards")
     assert [row[: len(cards[0]) - 3] for row in cards] == before.pop("cards")

@@ -2,14 +2,29 @@
 
 from dataclasses import replace
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.sitting.fakes import FOUR_WIRES, HANDHELD, bench_file
+from tests.sitting.fakes import AT, FOUR_WIRES, HANDHELD, FakeKeeper, bench_file
+from workbench.cards.sayings import conditions
+from workbench.cards.wrap import TIE
 from workbench.records import SheetHead, TemperatureSource
-from workbench.sitting.conditions import Form, FormError, form_of, head_from, other_unit, usual_uncertainty
+from workbench.sitting.bench import Bench
+from workbench.sitting.card import card_facts
+from workbench.sitting.conditions import (
+    Form,
+    FormError,
+    form_of,
+    head_from,
+    head_with_leads,
+    other_unit,
+    usual_uncertainty,
+)
+from workbench.sitting.counter import room_head
+from workbench.sitting.views import conditions_words
 from workbench.stator.sheet import Conditions
 
 HEAD = bench_file(conditions=Conditions(21.5, 3.0, 0.2, 0.05)).sheet
@@ -137,3 +152,29 @@ def test_a_field_is_turned_into_the_other_unit(text: str, to_fahrenheit: bool, d
 def test_there_and_back_is_the_same_temperature(celsius: float) -> None:
     there = other_unit(f"{celsius:g}", to_fahrenheit=True)
     assert float(other_unit(there, to_fahrenheit=False)) == pytest.approx(celsius, abs=0.06)
+
+
+def test_what_nobody_measured_is_assumed_until_it_is() -> None:
+    fresh = room_head(uuid4(), uuid4(), HANDHELD)
+    assert (fresh.celsius_assumed, fresh.leads_assumed) == (True, True)
+    assert conditions_words(fresh) == ("20 °C, u 3 °C assumed", "leads 0.2 Ω assumed")
+    seen = head_from(form_of(fresh), fresh)  # the leads are left as they were assumed
+    assert (seen.celsius_assumed, seen.leads_assumed) == (False, True)
+    read = head_with_leads("0.2", seen)
+    assert not read.leads_assumed
+    assert conditions_words(read) == ("20 °C, u 3 °C", "leads 0.2 Ω")
+    for typed in (replace(form_of(fresh), leads="0.3"), replace(form_of(fresh), zeroed=True, leads="")):
+        assert not head_from(typed, fresh).leads_assumed
+
+
+def test_the_card_says_what_was_assumed() -> None:
+    file = bench_file()
+    said = []
+    for assumed in (False, True):
+        head = replace(file.sheet, celsius_assumed=assumed, leads_assumed=assumed)
+        facts = card_facts(Bench(replace(file, sheet=head), FakeKeeper()), AT)
+        said.append([" ".join(s).replace(TIE, " ") for s in conditions(facts)])
+    assert "Part: 20 °C, u 1, by a contact probe." in said[0]
+    assert "Leads: 0.2 Ω, u 0.05 Ω, taken off." in said[0]
+    assert "Part: 20 °C, u 1, assumed, not measured." in said[1]
+    assert "Leads: 0.2 Ω, u 0.05 Ω, taken off; assumed, not measured." in said[1]

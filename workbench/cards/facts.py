@@ -20,10 +20,11 @@ Struck = tuple[Pair, str, str]
 class CardFacts:
     """`judged` holds the readings that count; `struck` the others, each as pair, number as typed, reason.
 
-    `iron_ohms`: shown between two bare spots of the iron (None: not done). `made_at` is printed in the
-    zone it comes in. `copy` counts this sheet's copies for the same reader from 1; from 2 on the card says so, and
-    when the first one left (`first_made_at`). `asserts` is what `cards.check` makes the check code of. `windings`,
-    with turns and gauge where they are noted, can be on the shop's copy alone.
+    `iron_ohms`: shown between two bare spots of the iron (None: not done). `celsius_assumed`, `leads_assumed`:
+    nobody measured it. `made_at` is printed in the zone it comes in. `copy` counts this sheet's copies for the same
+    reader from 1; from 2 on the card says so, and when the first one left (`first_made_at`). `asserts` is what
+    `cards.check` makes the check code of. `windings`, with turns and gauge where they are noted, can be on the shop's
+    copy alone.
 
     Raises FieldError for a tag that no code could carry, a date without a zone, a copy below 1, a reprint that
     doesn't know its first, or winding data for the customer.
@@ -53,6 +54,8 @@ class CardFacts:
     copy: int = 1
     first_made_at: datetime | None = None
     windings: tuple[WindingData, ...] = ()
+    celsius_assumed: bool = False
+    leads_assumed: bool = False
 
     def __post_init__(self) -> None:
         if not 0 < len(self.tag) <= LONGEST_TAG:

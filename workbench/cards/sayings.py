@@ -182,12 +182,15 @@ def conditions(facts: CardFacts) -> list[Saying]:
         leads = "the meter was zeroed on them" + (
             f", u {tied(ohms_words(held.lead_uncertainty_ohms))}." if held.lead_uncertainty_ohms else "."
         )
+    if facts.leads_assumed:
+        leads = leads.removesuffix(".") + "; assumed, not measured."
+    known = "assumed, not measured" if facts.celsius_assumed else SOURCE_WORDS[facts.source]
     reference = tied(f"{sheet.pattern.reference_celsius:g} °C")
     iron = "contact with it not proved."
     if facts.iron_ohms is not None:
         iron = f"{tied(ohms_words(facts.iron_ohms))} between two bare spots."
     return [
-        ("Part:", f"{tied(f'{held.celsius:g} °C{u}')}, {SOURCE_WORDS[facts.source]}."),
+        ("Part:", f"{tied(f'{held.celsius:g} °C{u}')}, {known}."),
         ("Meter:", f"{facts.meter_name}."),
         ("Leads:", leads),
         ("Iron:", iron),

@@ -38,6 +38,8 @@ def card_facts(
         meter_name=head.meter_name,
         source=head.source,
         meter_zeroed=head.meter_zeroed,
+        celsius_assumed=head.celsius_assumed,
+        leads_assumed=head.leads_assumed,
         iron_ohms=head.iron_ohms,
         outcome=d.outcome if d else None,
         note=d.note if d else "",

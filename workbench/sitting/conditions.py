@@ -72,7 +72,7 @@ def head_with_leads(text: str, before: SheetHead) -> SheetHead:
     """The leads as just shorted and read. Raises FormError."""
     ohms = _ohms(text, "leads", LEADS_WHAT)
     conditions = replace(before.conditions, lead_ohms=ohms, lead_uncertainty_ohms=lead_uncertainty(before.meter))
-    return replace(before, conditions=conditions, meter_zeroed=False)
+    return replace(before, conditions=conditions, meter_zeroed=False, leads_assumed=False)
 
 
 def head_with_iron(text: str, before: SheetHead) -> SheetHead:
@@ -81,7 +81,10 @@ def head_with_iron(text: str, before: SheetHead) -> SheetHead:
 
 
 def head_from(form: Form, before: SheetHead) -> SheetHead:
-    """The sheet's head as the fields say. Raises FormError with the sentence to show."""
+    """The sheet's head as the fields say. Raises FormError with the sentence to show.
+
+    What stands in the fields is taken as seen to, but for leads that were left as they were assumed.
+    """
     celsius = _number(form.celsius, "celsius", "how warm the part is, in degrees")
     u = _number(form.uncertainty, "uncertainty", "how well that is known, in degrees")
     if form.fahrenheit:
@@ -96,7 +99,8 @@ def head_from(form: Form, before: SheetHead) -> SheetHead:
     lead_u = lead_uncertainty(form.meter.meter)
     was = form_of(before)
     same_meter = (form.meter.id, form.meter.meter) == (before.meter_id, before.meter)
-    if same_meter and (form.zeroed, form.leads) == (was.zeroed, was.leads):
+    as_they_were = same_meter and (form.zeroed, form.leads) == (was.zeroed, was.leads)
+    if as_they_were:
         leads, lead_u = before.conditions.lead_ohms, before.conditions.lead_uncertainty_ohms  # left as they were
     try:
         conditions = Conditions(celsius, u, leads, lead_u)
@@ -111,6 +115,8 @@ def head_from(form: Form, before: SheetHead) -> SheetHead:
         meter=form.meter.meter,
         meter_zeroed=form.zeroed,
         iron_ohms=iron,
+        celsius_assumed=False,
+        leads_assumed=before.leads_assumed and as_they_were,
     )
 
 

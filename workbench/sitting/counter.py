@@ -320,13 +320,17 @@ def _head(
         return SheetHead(
             new_id(), job.id, revision.id, head.meter_id, head.meter_name, head.meter,
             head.conditions, head.source, head.meter_zeroed, None, now(),
+            celsius_assumed=head.celsius_assumed, leads_assumed=head.leads_assumed,
         )  # fmt: skip
     assert meter is not None
     return room_head(job.id, revision.id, meter)
 
 
 def room_head(job: UUID, revision: UUID, meter: NamedMeter) -> SheetHead:
-    """On this meter, in a part that is as warm as the room."""
+    """On this meter, in a part that is as warm as the room: all of it assumed, until it is measured."""
     source = TemperatureSource.ROOM
     conditions = Conditions(20.0, USUAL_CELSIUS_UNCERTAINTY[source], 0.2, 0.05)
-    return SheetHead(new_id(), job, revision, meter.id, meter.name, meter.meter, conditions, source, False, None, now())
+    return SheetHead(
+        new_id(), job, revision, meter.id, meter.name, meter.meter, conditions, source, False, None, now(),
+        celsius_assumed=True, leads_assumed=True,
+    )  # fmt: skip

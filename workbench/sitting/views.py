@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from workbench import words
-from workbench.records import TemperatureSource
+from workbench.records import SheetHead, TemperatureSource
 from workbench.sitting.bench import Bench
 from workbench.sitting.lines import Keeping, Line
 from workbench.stator.expect import Path
@@ -27,6 +27,9 @@ REACH_WORDS = {
 }
 
 
+ASSUMED = " assumed"
+
+
 @dataclass(frozen=True, slots=True)
 class Heading:
     tag: str
@@ -40,16 +43,24 @@ class Heading:
     progress: str
 
 
-def heading(bench: Bench) -> Heading:
-    c, head = bench.head.conditions, bench.head
+def conditions_words(head: SheetHead) -> tuple[str, str]:
+    """How warm the part is, and its leads; each says so where nobody measured it."""
+    c = head.conditions
     leads = "meter zeroed on its leads" if head.meter_zeroed else f"leads {words.ohms_words(c.lead_ohms)}"
+    warm = f"{c.celsius:g} °C, u {c.celsius_uncertainty:g} °C"
+    return f"{warm}{ASSUMED * head.celsius_assumed}", f"{leads}{ASSUMED * head.leads_assumed}"
+
+
+def heading(bench: Bench) -> Heading:
+    head = bench.head
+    part, leads = conditions_words(head)
     iron = "iron proved" if head.iron_ohms is not None else "iron not proved"
     return Heading(
         tag=bench.unit.tag,
         pattern=f"{bench.pattern.name}, revision {bench.revision.number}",
         label=bench.unit.label,
         job=f"job {bench.job.number}: {bench.job.complaint}" if bench.job.complaint else f"job {bench.job.number}",
-        part=f"{c.celsius:g} °C, u {c.celsius_uncertainty:g} °C",
+        part=part,
         meter=head.meter_name,
         leads=f"{leads}, {iron}",
         verdict=words.SHEET_WORDS[bench.judged.verdict],

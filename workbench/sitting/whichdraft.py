@@ -56,6 +56,8 @@ def _head_to_json(h: SheetHead) -> dict[str, Any]:
         "lead_uncertainty_ohms": c.lead_uncertainty_ohms,
         "source": str(h.source),
         "zeroed": h.meter_zeroed,
+        "celsius_assumed": h.celsius_assumed,
+        "leads_assumed": h.leads_assumed,
         "iron_ohms": h.iron_ohms,
         "meter_id": str(h.meter_id),
         "meter_name": h.meter_name,
@@ -74,6 +76,8 @@ def _head(value: Any) -> SheetHead:
         conditions=conditions,
         source=f.code("source", TemperatureSource, "source of a temperature"),
         meter_zeroed=f.flag("zeroed"),
+        celsius_assumed=f.flag("celsius_assumed") if f.has("celsius_assumed") else False,
+        leads_assumed=f.flag("leads_assumed") if f.has("leads_assumed") else False,
         iron_ohms=None if iron is None else float(iron),
     )
 

@@ -9,7 +9,7 @@ from workbench.matching.weighing import Ranked
 from workbench.records import PatternRevision, SheetHead
 from workbench.sitting.lines import Keeping
 from workbench.sitting.says import ExplanationView
-from workbench.sitting.views import LineView, ReadingView
+from workbench.sitting.views import LineView, ReadingView, conditions_words
 from workbench.sitting.whichpart import Seen
 from workbench.sitting.whichsitting import WhichSitting
 from workbench.stator.pattern import Connector
@@ -124,11 +124,9 @@ def readings(sitting: WhichSitting) -> tuple[ReadingView, ...]:
     )
 
 
-def conditions_words(head: SheetHead) -> tuple[str, str]:
-    """How warm, and on what."""
-    c = head.conditions
-    leads = "meter zeroed on its leads" if head.meter_zeroed else f"leads {words.ohms_words(c.lead_ohms)}"
-    return f"{c.celsius:g} °C, u {c.celsius_uncertainty:g} °C, {leads}", head.meter_name
+def bar_words(head: SheetHead) -> tuple[str, str]:
+    """How warm and with which leads, and on what."""
+    return ", ".join(conditions_words(head)), head.meter_name
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""What the windings that were wound anew should read on a sheet, by their rewinds."""
+"""A sheet keeps what rewound windings should read on it, and which of its conditions nobody measured."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -8,4 +8,6 @@ down_revision = "0006"
 
 
 def upgrade() -> None:
-    op.add_column("sheets", sa.Column("predicted", sa.Text(), nullable=False, server_default="[]"))
+    op.add_column("sheets", sa.Column("predicted", sa.Text(), server_default="[]", nullable=False))
+    for name in ("celsius_assumed", "leads_assumed"):
+        op.add_column("sheets", sa.Column(name, sa.Boolean(), server_default="0", nullable=False))

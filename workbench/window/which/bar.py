@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.records import KeptDraft, SheetHead
-from workbench.sitting.whichviews import conditions_words
+from workbench.sitting.whichviews import bar_words
 from workbench.window.look import Look
 from workbench.window.parts import ElidedLabel, button, label
 
@@ -57,7 +57,7 @@ class WhichBar(QFrame):
             self._grid.setColumnStretch(column, stretch)
 
     def show_head(self, head: SheetHead) -> None:
-        part, meter = conditions_words(head)
+        part, meter = bar_words(head)
         for widget, text in ((self.part, part), (self.meter, meter)):
             if widget.text() != text:
                 widget.setText(text)
