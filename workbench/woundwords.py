@@ -199,3 +199,13 @@ def lack_words(lacks: Sequence[Lack], failed: Sequence[Lack]) -> str:
         return ""
     said = [FAILED_WORDS[x] if x in failed else LACK_WORDS[x] for x in lacks]
     return f"Can't be called good: {'; '.join(said)}."
+
+
+def failed_words(bad: Sequence[str]) -> str:
+    """What came out bad, by the codes of `Lack`."""
+    return "; ".join(FAILED_WORDS[Lack(x)] for x in bad)
+
+
+def lacking_words(lacks: Sequence[str]) -> str:
+    """What is not shown yet, by the codes of `Lack`."""
+    return "; ".join(LACK_WORDS[Lack(x)] for x in lacks)

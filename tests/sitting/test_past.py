@@ -22,7 +22,7 @@ LOWER = {COIL: "148.4", WHOLE: "165.6"}  # about 4 % off a coil whose band is 10
 
 def back_again(*past: PastSheet, odd: dict[Pair, str] | None = None) -> Bench:
     bench = Bench(FILE, FakeKeeper(at_once=True), reckon=at_once)
-    good = good_before(remember(past), bench.head.id, bench.revision.pattern_id)
+    good = good_before(remember(past), bench.head, bench.revision.pattern_id)
     bench.remember(tuple(r.judged.sheet for r in good), days_of(good, UTC))
     read_all(bench, odd)
     return bench
@@ -66,16 +66,16 @@ def test_what_was_read_before_a_rewind_says_nothing_of_the_new_winding() -> None
     sent = replace(failed, outcome=Outcome.REWIND)
     after = past_sheet(FILE, 3, 100)
     past = remember([LAST_WINTER, sent, after])
-    ids = [r.past.head.id for r in good_before(past, FILE.sheet.id, FILE.revision.pattern_id)]
+    ids = [r.past.head.id for r in good_before(past, FILE.sheet, FILE.revision.pattern_id)]
     assert ids == [after.head.id]
-    assert good_before(past[:2], FILE.sheet.id, FILE.revision.pattern_id) == []
+    assert good_before(past[:2], FILE.sheet, FILE.revision.pattern_id) == []
     mended = remember([LAST_WINTER, replace(failed, outcome=Outcome.REPAIR), after])
-    assert len(good_before(mended, FILE.sheet.id, FILE.revision.pattern_id)) == 2
+    assert len(good_before(mended, FILE.sheet, FILE.revision.pattern_id)) == 2
 
 
 def test_a_sheet_before_is_never_weighed_with_one_after_it() -> None:
     past = remember([LAST_WINTER, past_sheet(FILE, 2, 100)])
-    assert good_before(past, LAST_WINTER.head.id, FILE.revision.pattern_id) == []
+    assert good_before(past, LAST_WINTER.head, FILE.revision.pattern_id) == []
 
 
 def test_only_sheets_that_a_sound_part_explains_count() -> None:

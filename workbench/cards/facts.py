@@ -24,7 +24,7 @@ class CardFacts:
     nobody measured it. `made_at` is printed in the zone it comes in. `copy` counts this sheet's copies for the same
     reader from 1; from 2 on the card says so, and when the first one left (`first_made_at`). `asserts` is what
     `cards.check` makes the check code of. `windings`, with turns and gauge where they are noted, can be on the shop's
-    copy alone.
+    copy alone. `rewound`: what was wound anew within the job.
 
     Raises FieldError for a tag that no code could carry, a date without a zone, a copy below 1, a reprint that
     doesn't know its first, or winding data for the customer.
@@ -56,6 +56,7 @@ class CardFacts:
     windings: tuple[WindingData, ...] = ()
     celsius_assumed: bool = False
     leads_assumed: bool = False
+    rewound: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not 0 < len(self.tag) <= LONGEST_TAG:

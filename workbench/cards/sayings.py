@@ -26,6 +26,7 @@ from workbench.words import (
     value_words,
     verdict_word,
 )
+from workbench.woundwords import failed_words, lacking_words
 
 Saying = tuple[str, str]
 
@@ -46,14 +47,19 @@ def under_verdict(judged: JudgedSheet) -> str:
     planned = len(judged.sheet.plan)
     match judged.verdict:
         case SheetVerdict.GOOD:
-            return f"as far as tested: {_count(planned, 'planned check')} read"
+            return f"as far as tested: {_count(planned, 'planned check')} read" + (
+                f"; {lacking_words(judged.lacks)}" if judged.lacks else ""
+            )
         case SheetVerdict.FAIL:
-            return f"{_count(len(judged.failed), 'pair')} out, read again and still out"
+            out = [f"{_count(len(judged.failed), 'pair')} out, read again and still out"] if judged.failed else []
+            return "; ".join([*out, *([failed_words(judged.bad)] if judged.bad else [])])
         case SheetVerdict.UNFINISHED:
             return "unfinished: " + _unfinished(judged)
         case _:
             if judged.overtaken:
                 return "mended since these readings, and not read again"
+            if judged.lacks and not judged.doubtful:
+                return f"wound anew: {lacking_words(judged.lacks)}"
             if judged.outweighed:
                 return "every check is in, but together they speak for something else"
             if not judged.doubtful:
@@ -85,6 +91,8 @@ def found(facts: CardFacts) -> list[Saying]:
         if r.reading.pair in judged.doubtful
     ]
     sayings += [_clash(c, pattern) for c in judged.clashes]
+    if judged.bad:
+        sayings.append(("Wound anew:", f"{failed_words(judged.bad)}."))
     if not sayings:
         sayings.append(("", "No reading is out." if judged.rows else "Nothing is read yet."))
     if facts.found.strip():
@@ -131,6 +139,8 @@ def decided(facts: CardFacts) -> list[Saying]:
         sayings.append((f"{OUTCOME_WORDS[facts.outcome]}{':' if facts.note.strip() else '.'}", facts.note.strip()))
     if facts.found_to_be:
         sayings.append(("Found to be:", f"{facts.found_to_be}."))
+    if facts.rewound:
+        sayings.append(("Wound anew:", f"{', '.join(facts.rewound)}."))
     if facts.done.strip():
         sayings.append(("Done:", facts.done))
     return sayings
@@ -157,6 +167,9 @@ def not_tested(judged: JudgedSheet) -> list[Saying]:
     ]
     if judged.sheet.checks is None and pattern.checks is None:
         sayings.append(("No plan:", "the pattern plans no checks; only what stands under Readings was read."))
+    untested = [x for x in judged.lacks if x not in judged.bad]
+    if untested:
+        sayings.append(("Wound anew:", f"{lacking_words(untested)}."))
     sayings.append(("Not done:", NEVER_DONE))
     return [s for s in sayings if s is not None]
 

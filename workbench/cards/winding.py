@@ -15,7 +15,7 @@ class WindingData:
     """One winding. `teeth` count from 1 as its pattern's layout does; `beside`: coils on brackets beside the core.
 
     `turns` of each coil, or once for all of them, and the wire's `gauge` as the shop writes it: empty until the
-    shop has noted them.
+    shop has noted them. `more`: what else was noted of how it was wound.
     """
 
     winding: str
@@ -24,6 +24,7 @@ class WindingData:
     wires: tuple[Wire, ...] = ()
     turns: tuple[int, ...] = ()
     gauge: str = ""
+    more: str = ""
 
 
 def winding_data(pattern: Pattern) -> tuple[WindingData, ...]:
@@ -53,7 +54,8 @@ def _told(d: WindingData) -> str:
     wires = " and ".join(str(w) for w in d.wires)
     turns = f"{' / '.join(map(str, d.turns))} turns" if d.turns else "turns not noted"
     gauge = f"gauge {d.gauge}".replace(" ", TIE) if d.gauge else "gauge not noted"
-    return "; ".join(p for p in (", ".join(places), f"{wires} wire" if wires else "", turns, gauge) if p) + "."
+    told = ", ".join(places), f"{wires} wire" if wires else "", turns, gauge, d.more
+    return "; ".join(p for p in told if p) + "."
 
 
 # a count of turns or a wire's size, however it is written: `120 turns`, `turns: 120`, `AWG 21`, `0.71 mm wire`

@@ -32,7 +32,7 @@ def predicted_by(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> tuple[Predi
     """
     out = {
         p.winding: p
-        for names, winding, body in _latest(pattern, rewinds)
+        for names, winding, body in holding(pattern, rewinds)
         if body is not None
         for p in predicted(pattern, winding, body, counted_turns(body))
         if p.winding in names
@@ -44,13 +44,13 @@ def finished_by(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> Finished:
     """Of the latest rewind of each winding that is done. One that can't be read shows nothing."""
     lacks: set[Lack] = set()
     bad: set[Lack] = set()
-    for _, winding, body in _latest(pattern, rewinds):
+    for _, winding, body in holding(pattern, rewinds):
         lacks.update(lacking(pattern, winding, body or Body()))
         bad.update(failed(pattern, winding, body or Body()))
     return Finished(tuple(x for x in Lack if x in lacks), tuple(x for x in Lack if x in bad))
 
 
-def _latest(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> Iterator[tuple[set[str], str, Body | None]]:
+def holding(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> Iterator[tuple[set[str], str, Body | None]]:
     """The rewinds that hold: for which windings of the pattern, what they are of, and their body. A later one of a
     winding replaces what was before.
     """

@@ -5,7 +5,7 @@ from uuid import UUID
 
 from workbench.findings.explain import Explained
 from workbench.findings.records import Finding
-from workbench.records import Decided, Job, Repair, SheetHead, Unit
+from workbench.records import Decided, Job, KeptRewind, Repair, SheetHead, Unit
 from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Lines
 from workbench.sitting.opensheet import OpenSheet
@@ -45,6 +45,11 @@ class BenchFacts:
     def repairs(self) -> tuple[Repair, ...]:
         """What was mended within this job, in its order."""
         return self._open.repairs
+
+    @property
+    def rewinds(self) -> tuple[KeptRewind, ...]:
+        """Of this job, those among them that are not finished."""
+        return self._open.rewinds
 
     @property
     def pattern(self) -> Pattern:

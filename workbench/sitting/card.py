@@ -7,6 +7,7 @@ from workbench.cards.facts import CardFacts
 from workbench.cards.winding import winding_data
 from workbench.records import BenchFile, Whose
 from workbench.sitting.bench import Bench
+from workbench.sitting.cardwindings import as_wound
 from workbench.sitting.found import found_words
 from workbench.sitting.lines import Keeping
 from workbench.stator.judge import judge
@@ -51,14 +52,17 @@ def card_facts(
         whose=whose,
         copy=copy,
         first_made_at=first_made_at,
-        windings=winding_data(bench.pattern) if whose is Whose.SHOP else (),
+        windings=as_wound(winding_data(bench.pattern), bench.pattern, bench.rewinds) if whose is Whose.SHOP else (),
+        rewound=tuple(dict.fromkeys(r.winding for r in bench.rewinds if r.done_at is not None)),
     )
 
 
 def file_of(bench: Bench) -> BenchFile:
     """The sheet as it stands on the bench, as the store has it or soon will: what could not be kept left out."""
     kept = tuple(x.kept for x in bench.lines if x.keeping is not Keeping.LOST)
-    return BenchFile(bench.unit, bench.job, bench.revision, bench.head, kept, bench.decided)
+    return BenchFile(
+        bench.unit, bench.job, bench.revision, bench.head, kept, bench.decided, bench.repairs, bench.rewinds
+    )
 
 
 def asserts_of(file: BenchFile) -> str:

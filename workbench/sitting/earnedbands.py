@@ -100,6 +100,8 @@ def _values(pattern: Pattern, w: Winding, good: Sequence[GoodSheet]) -> list[Uni
         its = next((x for x in p.windings if x.name == w.name), None)
         if not read or its is None or {its.start, its.finish} != {*pair}:
             continue
+        if w.name in {x.winding for x in head.predicted}:
+            continue  # the shop's own wire tells nothing of what was built
         value = Corrector(head.meter, head.conditions, p.conductor, pattern.reference_celsius).mean(read)
         goodness = Goodness.RAN_WELL if g.ran_well else Goodness.THIS_BAND if is_earned(its) else Goodness.OTHER_BAND
         out.append(UnitValue(str(g.unit_id), value.ohms, goodness, head.meter_name))

@@ -6,7 +6,7 @@ from datetime import date, datetime, tzinfo
 from uuid import UUID
 
 from workbench import words
-from workbench.records import Outcome, PastSheet
+from workbench.records import Outcome, PastSheet, SheetHead
 from workbench.sitting.bench import Bench
 from workbench.stator.correct import Corrected, Corrector
 from workbench.stator.drift import Drift, drift
@@ -35,12 +35,13 @@ class Remembered:
 
 def remember(past: Sequence[PastSheet]) -> tuple[Remembered, ...]:
     """Judges every sheet again: some milliseconds each, so not for the window's thread."""
-    asks: dict[UUID, Expectations] = {}
+    asks: dict[object, Expectations] = {}
     out = []
     for p in past:
-        if p.revision.id not in asks:
-            asks[p.revision.id] = Expectations(p.revision.pattern)
-        ask = asks[p.revision.id]
+        by = p.revision.id, p.head.predicted
+        if by not in asks:
+            asks[by] = Expectations(p.revision.pattern)
+        ask = asks[by]
         proof = Proof(iron=p.head.iron_ohms is not None)
         readings = tuple(k.reading for k in p.readings)
         sheet = Sheet(p.revision.pattern, p.head.meter, p.head.conditions, readings, proof=proof)
@@ -126,7 +127,7 @@ def earlier(bench: Bench, remembered: Sequence[Remembered]) -> tuple[Remembered,
 
     None where there is no such sheet. For `stator.reach.smallest_short(..., earlier=...)`.
     """
-    good = next(reversed(good_before(remembered, bench.head.id, bench.revision.pattern_id)), None)
+    good = next(reversed(good_before(remembered, bench.head, bench.revision.pattern_id)), None)
     if good is None:
         return None
     values = {c: _corrected(bench, good, c) for c in bench.sheet().plan}
@@ -155,13 +156,17 @@ class _Mark:
     point: HistoryPoint
     corrected: Corrected | None
     sheet: Remembered | None  # None: the one on the bench
+    other_wire: bool = False
 
 
-def good_before(remembered: Sequence[Remembered], sheet_id: UUID, pattern_id: UUID) -> list[Remembered]:
+def good_before(remembered: Sequence[Remembered], head: SheetHead, pattern_id: UUID) -> list[Remembered]:
     """The good sheets before one of a unit, of the same pattern, since a winding of it was last replaced."""
-    before, _ = _around(remembered, sheet_id, pattern_id)
+    before, _ = _around(remembered, head.id, pattern_id)
     replaced = max((i for i, r in enumerate(before) if r.past.outcome is Outcome.REWIND), default=-1)
-    return [r for r in before[replaced + 1 :] if r.judged.verdict is SheetVerdict.GOOD]
+    return [
+        r for r in before[replaced + 1 :]
+        if r.judged.verdict is SheetVerdict.GOOD and r.past.head.predicted == head.predicted
+    ]  # fmt: skip
 
 
 def days_of(sheets: Sequence[Remembered], zone: tzinfo | None = None) -> tuple[str, ...]:
@@ -201,8 +206,17 @@ def _mark(bench: Bench, pair: Pair, r: Remembered, zone: tzinfo | None) -> _Mark
     value = _corrected(bench, r, pair)
     other = r.past.revision.number
     note = f"judged by revision {other}" if r.past.revision.id != bench.revision.id else ""
+    if _of_other_wire(bench, r, pair):
+        note = "before it was wound anew" if not r.past.head.predicted else "wound otherwise"
     made = _point(row, value, r.past.head.id, r.past.job_number, _day(r.past.head.started_at, zone))
-    return _Mark(replace(made, note=note), value, r)
+    return _Mark(replace(made, note=note), value, r, _of_other_wire(bench, r, pair))
+
+
+def _of_other_wire(bench: Bench, r: Remembered, pair: Pair) -> bool:
+    """Whether a winding that the pair reads was wound anew between the two sheets."""
+    if r.past.head.predicted == bench.head.predicted:
+        return False
+    return r.ask.of(pair).ohms != bench.expectations.of(pair).ohms
 
 
 def _mark_now(bench: Bench, pair: Pair, zone: tzinfo | None) -> _Mark | None:
@@ -232,7 +246,7 @@ def _moved(bench: Bench, marks: list[_Mark]) -> tuple[Drift, _Mark] | None:
     at = next((i for i, m in enumerate(marks) if m.sheet is None), None)
     if at is None or marks[at].corrected is None:
         return None
-    past = [m for m in marks[:at] if m.corrected is not None]
+    past = [m for m in marks[:at] if m.corrected is not None and not m.other_wire]
     visits = [m for m in past if m.point.job_number != bench.job.number]
     then = next(reversed(visits or past), None)
     now = marks[at].corrected

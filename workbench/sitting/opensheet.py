@@ -5,6 +5,7 @@ from dataclasses import replace
 from uuid import UUID
 
 from workbench import words
+from workbench.exchange.finished import finished_by
 from workbench.findings.circuit import Known
 from workbench.findings.explain import Explained
 from workbench.findings.faults import STATED, Fault
@@ -28,7 +29,7 @@ from workbench.records import (
 from workbench.sitting.jobwords import JobWords
 from workbench.sitting.keeper import Keeper
 from workbench.sitting.lines import Keeping, Line, Lines
-from workbench.sitting.mended import retested
+from workbench.sitting.mended import retested, wound_anew
 from workbench.sitting.say import SILENCE, Choice, Said, Tone
 from workbench.sitting.standing import Standing
 from workbench.stator.errors import FieldError
@@ -66,6 +67,8 @@ class OpenSheet:
         self.expectations = Expectations(self.pattern)
         self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
         self._standing = Standing(file, keeper)
+        self.rewinds = file.rewinds
+        self._finished = finished_by(self.pattern, file.rewinds)
         self._keeper = keeper
         self._news = news
         self._reckon: Reckon | None = None
@@ -195,7 +198,10 @@ class OpenSheet:
         def told(e: Exception | None) -> None:
             self._news(DECIDED if e is None else Said(Tone.REFUSES, f"The decision is not kept. {e}"))
 
+        before = self._standing.decided
         self._standing.decide(decided, told)
+        if self._finished.lacks and ran_well != (before is not None and before.ran_well):
+            self._rejudge()  # a run is what a rewound part was wanting
 
     @property
     def repairs(self) -> tuple[Repair, ...]:
@@ -275,13 +281,19 @@ class OpenSheet:
         return f"This sheet has {MOST_READINGS} readings, and more it can't hold: begin a new sheet."
 
     def _rejudge(self) -> None:
-        self._plain = retested(  # by its readings alone
-            judge(self._sheet(), self.expectations), self.head.started_at, self._standing.mended_at
-        )
+        self._plain = self._by_itself()
         self.judged: JudgedSheet = self._plain
         self._newest = {self.expectations.key(r.reading.pair): r for r in self.judged.rows}
         self.explained = None
         self.weigh()
+
+    def _by_itself(self) -> JudgedSheet:
+        """By its readings, and by what was mended or wound anew, without weighing."""
+        judged, begun, standing = judge(self._sheet(), self.expectations), self.head.started_at, self._standing
+        judged = retested(judged, begun, standing.mended_at)
+        if standing.rewound_at is None or begun < standing.rewound_at:
+            return judged
+        return wound_anew(judged, self._finished, ran_well=standing.decided is not None and standing.decided.ran_well)
 
     def remember(self, good: tuple[Sheet, ...]) -> None:
         """The unit's own good sheets before this one, oldest first: its windings are known by them."""

@@ -19,7 +19,7 @@ class Standing:
         self._keeper = keeper
         self._head: Edited[SheetHead] = Edited(file.sheet, keeper.change_conditions)
         self.repairs = file.repairs
-        self._rewound_at = file.rewound_at
+        self.rewound_at = file.rewound_at
         self._unit: Edited[Unit] = Edited(file.unit, keeper.edit_unit)
         self._job: Edited[Job] = Edited(file.job, keeper.edit_job)
 
@@ -43,7 +43,7 @@ class Standing:
     @property
     def mended_at(self) -> datetime | None:
         """When the part was last mended within this job."""
-        return mended_at(self.repairs, self._rewound_at)
+        return mended_at(self.repairs, self.rewound_at)
 
     def repair(self, repair: Repair, told: Told) -> None:
         """Never edited: what was mended was mended."""

@@ -8,9 +8,10 @@ from workbench.records import SheetHead, TemperatureSource
 from workbench.sitting.bench import Bench
 from workbench.sitting.lines import Keeping, Line
 from workbench.stator.expect import Path
-from workbench.stator.judge import Row
+from workbench.stator.judge import Row, SheetVerdict
 from workbench.stator.pattern import Pair
 from workbench.stator.reach import Reach, reach, smallest_short
+from workbench.woundwords import failed_words, lacking_words
 
 SOURCE_WORDS = {
     TemperatureSource.ROOM: "by the room's thermometer",
@@ -71,17 +72,21 @@ def heading(bench: Bench) -> Heading:
 def _progress(bench: Bench) -> str:
     judged = bench.judged
     plan = judged.sheet.plan
+    if judged.bad:
+        return failed_words(judged.bad)
     if judged.awaiting:
         return f"read {words.pair_words(judged.awaiting[0], bench.pattern)} again"
     if judged.unread:
         return f"{len(plan) - len(judged.unread)} of {len(plan)} checks read"
     if judged.overtaken:
         return "mended since: begin a new sheet"
+    if judged.lacks and judged.verdict is SheetVerdict.NOT_PROVED and not (judged.doubtful or judged.outweighed):
+        return lacking_words(judged.lacks)
     if judged.doubtful:
         return f"{words.pair_words(judged.doubtful[0], bench.pattern)} can't be decided"
     if judged.outweighed:
         return "something is likelier than sound"
-    return f"all {len(plan)} checks read"
+    return f"all {len(plan)} checks read" + (f"; {lacking_words(judged.lacks)}" if judged.lacks else "")
 
 
 def hint(bench: Bench) -> str:

@@ -64,6 +64,8 @@ class JudgedSheet:
     clashes: tuple[Clash, ...]
     outweighed: bool = False  # good by its rows, but something other than sound is likelier
     overtaken: bool = False  # good by its rows, but the part was mended since
+    lacks: tuple[str, ...] = ()  # of a part that was wound anew: what its record doesn't show yet, by its codes
+    bad: tuple[str, ...] = ()  # those of them that were tested and came out bad
 
     def rows_of(self, pair: Pair, key: "Expectations") -> tuple[Row, ...]:
         return tuple(r for r in self.rows if key.same(r.reading.pair, pair))

@@ -223,7 +223,7 @@ class BenchPage(QWidget):
     def remember(self, remembered: tuple[Remembered, ...]) -> None:
         """What the store has of this unit's earlier sheets."""
         self._remembered = remembered
-        good = good_before(remembered, self.bench.head.id, self.bench.revision.pattern_id)
+        good = good_before(remembered, self.bench.head, self.bench.revision.pattern_id)
         self.bench.remember(tuple(r.judged.sheet for r in good), days_of(good))
         self.refresh()
 
