@@ -151,8 +151,9 @@ def test_it_is_worked_out_elsewhere_and_what_is_stale_is_dropped() -> None:
     first, second = waiting
     second()
     assert of(desk, Quantity.TURNS).how == "worked out"
+    known = desk.inferred
     first()
-    assert of(desk, Quantity.TURNS).how == "worked out"
+    assert desk.inferred is known
     assert len(waiting) == 2
 
 
@@ -294,6 +295,9 @@ def test_what_is_not_known_is_left_and_said() -> None:
     assert "Not known well enough for the page Wire: the mean turn. Nothing was put there." in said(r)
     assert r.said is not None
     assert r.said.tone is Tone.REFUSES
+    r, desk = work(replace(UNCOUNTED, grams="", give_ohms="0.12"))  # so roughly, the turns are from 180 to 220
+    desk.take_to_wire(desk.form)
+    assert "the page Wire: the turns." in said(r)
 
 
 def test_a_gauge_that_two_tables_have_and_one_too_unsure() -> None:
@@ -307,7 +311,9 @@ def test_a_gauge_that_two_tables_have_and_one_too_unsure() -> None:
 
 
 def test_the_tags_gauge_is_taken_where_the_figures_bear_it_out() -> None:
-    r, desk = work(FoundForm(turns="200", bare="0.806", gauge="20", mean_turn="90"))
+    r, desk = work(FoundForm(turns="200", bare="0.801", give_bare="0.006", gauge="20", mean_turn="90"))
+    assert desk.view is not None
+    assert "0.800 mm" in {g.name for g in desk.view.gauges}  # nearer, but not on the tag
     desk.take_to_wire(desk.form)
     assert r.body.wire is not None
     assert r.body.wire.as_was.wire.gauge == awg(20)
@@ -354,6 +360,16 @@ def test_what_is_only_typed_on_wire_is_asked_about_too() -> None:
     assert r.said is not None
     r.said.choices[0].act()
     assert r.body.wire is not None
+    assert not r.unnoted
+
+
+def test_what_is_ranked_on_wire_is_noted() -> None:
+    r, _ = work()
+    wire = WireDesk(r)
+    r.unnoted.add(r.record.id)
+    wire.ask(replace(wire.form, gauge="thin"))
+    assert r.unnoted
+    wire.ask(replace(wire.form, gauge="AWG 18", turns="40", mean_turn="72"))
     assert not r.unnoted
 
 

@@ -99,7 +99,8 @@ class WireDesk:
         before = self.work
         # a wire that was taken for another winding than this is none any more
         kept = before.chosen if before is not None and before.as_was == asked.as_was else None
-        self._r.change(replace(self._r.body, wire=replace(asked, chosen=kept)))
+        if self._r.change(replace(self._r.body, wire=replace(asked, chosen=kept))):
+            self._r.unnoted.discard(self._r.record.id)
 
     def take(self, place: int) -> None:
         """Notes a wire of the ranking, and what of which spool it will need."""

@@ -179,6 +179,20 @@ def test_what_is_typed_on_wire_is_never_lost_unasked(desk: Desk) -> None:
     assert "has it so already" in desk.page.said.sentence
 
 
+def test_what_was_typed_on_wire_and_given_up_is_not_asked_about(desk: Desk) -> None:
+    desk.type(**FIGURES)
+    desk.click(desk.found.note)
+    desk.page.show_page(place_of("Wire"))
+    desk.qtbot.keyClicks(desk.wire.gauge, "17")
+    desk.page.winding.setFocus()
+    desk.key(K.Key_Down)
+    desk.key(K.Key_Up)
+    assert desk.wire.gauge.text() == ""
+    desk.page.show_page(place_of("As found"))
+    desk.click(desk.found.to_wire)
+    assert desk.page.said.sentence.startswith("On the page Wire now")
+
+
 def test_what_is_too_long_is_seen_from_its_beginning(desk: Desk) -> None:
     desk.type(liner="white paper of 0.3 mm, two turns, and tape over it at both ends", turns="200")
     desk.found.form.lines["turns"].setFocus()
@@ -208,6 +222,10 @@ def test_with_large_text_all_rows_stand_and_the_first_field_is_in_sight(dressed:
     desk.window.resize(700, 728)
     page = desk.found
     qtbot.waitUntil(lambda: page._side.stacked)
+    bar = page.room.verticalScrollBar()
+    qtbot.waitUntil(lambda: bar.maximum() > 0)
+    bar.setValue(bar.maximum())
+    assert page.form.first.visibleRegion().isEmpty()
     page.take_focus()
     qtbot.waitUntil(lambda: not page.form.first.visibleRegion().isEmpty())
     desk.type(**FIGURES)
