@@ -12,6 +12,7 @@ from tests.journeys.conftest import Hand, Open
 from tests.journeys.screens import at_the_desk
 from tests.journeys.test_by_keys import Keys
 from tests.window.rewind.byname import key_of, place_of, row_of
+from workbench.window.rewind.foundpage import FoundPage
 from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.shelfdialog import ShelfDialog
 from workbench.window.rewind.stepspage import StepsPage
@@ -108,6 +109,34 @@ def test_one_that_was_begun_is_gone_on_with_and_finished_once(demo: Hand, open_w
     demo.press(desk.to_bench)
     demo.until(lambda: demo.page is not old)  # brought anew: what was read before says nothing of it any more
     assert demo.bench.unit.tag == REWOUND_TAG
+
+
+def found_of(desk: RewindPage) -> FoundPage:
+    return next(p for p in desk.pages if isinstance(p, FoundPage))
+
+
+def test_what_was_found_is_noted_worked_out_and_there_again_after_closing(demo: Hand, open_window: Open) -> None:
+    store = store_of(demo)
+    desk = at_the_desk(demo, REWOUND_TAG)
+    page = found_of(desk)
+    demo.until(lambda: page.verdict.text() == "The figures agree with each other.")
+    page.form.lines["turns"].clear()
+    demo.qtbot.keyClicks(page.form.lines["turns"], "24 24")
+    demo.press(page.note)
+    demo.until(lambda: "without the turns counted" in page.verdict.text())
+    demo.press(page.to_wire)
+    demo.press(desk.said.buttons[0])
+    assert desk.said.sentence.startswith("On the page Wire now: AWG 17")
+    demo.close()
+    back = open_window(store, start_tag=REWOUND_TAG)
+    back.until(lambda: back.window.bench_page is not None)
+    again = at_the_desk(back, REWOUND_TAG)
+    page = found_of(again)
+    back.until(lambda: "without the turns counted" in page.verdict.text())
+    assert page.form.lines["turns"].text() == "24 24"
+    assert page.form.lines["photos"].text() == "drawer 3, film tin 7"
+    again.show_page(place_of("Wire"))
+    assert wire_of(again).mean_turn.text() == "85.8"
 
 
 def test_the_shelf_is_noted_and_ranked_at_once(demo: Hand) -> None:

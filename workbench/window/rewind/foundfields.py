@@ -4,6 +4,17 @@ from collections.abc import Mapping
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from workbench.rewind.found import NOTHING
+from workbench.rewind.strip import (
+    CALIPER_U_MM,
+    GRAMS_LEAST,
+    GRAMS_SHARE,
+    MEAN_TURN_SHARE,
+    OHMS_SHARE,
+    TAPE_U_MM,
+    TURNS_LEAST,
+    TURNS_SHARE,
+)
 from workbench.rewindwords import SENSE_SEEN
 from workbench.sitting.foundform import FoundForm
 from workbench.window.look import Look
@@ -13,6 +24,7 @@ from workbench.window.rewind.deskpage import FieldGrid
 COLUMNS = 4
 _HALF = COLUMNS // 2
 _USUAL = "19 times in 20; nothing: {}, common practice, no source"
+_CALIPER = _USUAL.format(f"{2 * CALIPER_U_MM:g} mm, a caliper's")
 
 
 class FoundFields(FieldGrid):
@@ -54,14 +66,16 @@ class FoundFields(FieldGrid):
         f["build"] = self.line("Coil's build", "mm: how thick the coil lay on the tooth")
         f["tails"] = self.line("Tails, mm", "the coils' own wire beyond their turns, all together")
         self.heading("± of a figure, 19 times in 20; nothing: the usual")
-        f["give_turns"] = self.line("± turns", _USUAL.format("1 %, at least 1"))
-        f["give_bare"] = self.line("± bare", _USUAL.format("0.01 mm, a caliper's"))
-        f["give_overall"] = self.line("± enamel", _USUAL.format("0.01 mm, a caliper's"))
-        f["give_mean_turn"] = self.line("± turn", _USUAL.format("4 %"))
-        f["give_sides"] = self.line("± tooth", _USUAL.format("1 mm on each side"))
-        f["give_ohms"] = self.line("± ohms", _USUAL.format("2 %"))
-        f["give_celsius"] = self.line("± °C", _USUAL.format("6 °C"))
-        f["give_grams"] = self.line("± grams", _USUAL.format("2 %, at least 0.2 g"))
+        f["give_turns"] = self.line("± turns", _USUAL.format(f"{200 * TURNS_SHARE:g} %, at least {2 * TURNS_LEAST:g}"))
+        f["give_bare"] = self.line("± bare", _CALIPER)
+        f["give_overall"] = self.line("± enamel", _CALIPER)
+        f["give_mean_turn"] = self.line("± turn", _USUAL.format(f"{200 * MEAN_TURN_SHARE:g} %"))
+        f["give_sides"] = self.line("± tooth", _USUAL.format(f"{2 * TAPE_U_MM:g} mm on each side"))
+        f["give_ohms"] = self.line("± ohms", _USUAL.format(f"{200 * OHMS_SHARE:g} %"))
+        f["give_celsius"] = self.line("± °C", _USUAL.format(f"{2 * NOTHING.celsius_u:g} °C"))
+        f["give_grams"] = self.line(
+            "± grams", _USUAL.format(f"{200 * GRAMS_SHARE:g} %, at least {2 * GRAMS_LEAST:g} g")
+        )
         self.lines = f
         self.fields = {**f, "enamelled": self.enamelled}
         self.first = f["photos"]
