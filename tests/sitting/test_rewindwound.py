@@ -187,6 +187,22 @@ def test_a_run_says_what_was_seen() -> None:
     assert d.work.run is None
 
 
+def test_a_finished_one_still_takes_how_it_ran_and_nothing_else() -> None:
+    d, r, keeper = desk(replace(in_order(), run=None))
+    r.finish()
+    assert (r.done, r.run_since) == (True, False)
+    d.look_at(RUN)
+    tick(d, ran="well", seen="14.2 V at 3000")
+    assert d.work.run is not None
+    assert (r.done, r.run_since) == (True, True)
+    assert keeper.of("rewind")[-1].done_at == AT
+    before = r.record
+    d.look_at(WoundStep.VARNISH)
+    tick(d, lot="lot 9")
+    assert r.record == before
+    assert "is finished" in said(r)
+
+
 # ---- before the dip
 
 

@@ -60,6 +60,7 @@ class Rewinding:
         self.refused_field = ""
         # ids of the records whose page Wire has something typed that is not noted yet
         self.unnoted: set[UUID] = set()
+        self.run_since = False  # whether a run was noted of one that was finished
         self._clock = clock
         self._edited: dict[str, Edited[KeptRewind]] = {}
         self._read: tuple[str, Body, str] = ("", Body(), "")
@@ -112,9 +113,13 @@ class Rewinding:
             self.on_change()
 
     def change(self, body: Body, said: Said | None = None) -> bool:
-        """Writes the body of the winding in hand; shown at once, put back where it can't be kept."""
-        if self._closed():
+        """Writes the body of the winding in hand; shown at once, put back where it can't be kept.
+
+        One that is finished takes nothing more but how the part has run since.
+        """
+        if not (self.done and self._only_tells_of_a_run(body)) and self._closed():
             return False
+        self.run_since = self.run_since or self.done
         winding, edited = self.winding, self._in_hand
         self.said, self.refused_field = said, ""
         edited.change(replace(edited.shown, body=body_to_text(body)), lambda e: self._told(winding, e))
@@ -198,6 +203,12 @@ class Rewinding:
                     f"What was written of this rewind can't be read here: {e}. It is left alone.",
                 )
         return self._read
+
+    def _only_tells_of_a_run(self, body: Body) -> bool:
+        before = self.body
+        if self.unreadable or body.wound is None or before.wound is None:
+            return False
+        return replace(body, wound=replace(body.wound, run=before.wound.run)) == before
 
     def _closed(self) -> bool:
         if self.unreadable:

@@ -105,7 +105,7 @@ class RewindDesk:
         self._told = r.said
         r.on_change = lambda: self._trouble(r)
         self.page = None
-        self.to_bench(r.unit.tag, anew=self._finished)
+        self.to_bench(r.unit.tag, anew=self._finished or r.run_since)
         self._hall.drop(page)
 
     def _trouble(self, r: "Rewinding") -> None:
