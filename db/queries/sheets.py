@@ -14,6 +14,7 @@ from db.trouble import Refused
 from workbench.exchange.finished import predicted_by
 from workbench.records import (
     BenchFile,
+    Decided,
     Job,
     KeptReading,
     Outcome,
@@ -194,10 +195,20 @@ def _file(session: Session, unit: Unit, job: Job, head: SheetHead) -> BenchFile:
         as_read(patterns.revision(session, head.revision_id), head),
         head,
         readings_of(session, head.id),
-        jobs.decision_of(session, job.id),
+        _decided(session, job, head),
         rewinds.repairs_of(session, job.id),
         rewinds.of_job(session, job.id),
     )
+
+
+def _decided(session: Session, job: Job, head: SheetHead) -> Decided | None:
+    """What was decided of the job, unless that was before this sheet was begun."""
+    decided = jobs.decision_of(session, job.id)
+    if decided is None:
+        return None
+    on, this = (row_of(session, SheetRow, id) for id in (decided.sheet_id, head.id))
+    earlier = on is not None and this is not None and on["place"] < this["place"]
+    return None if earlier and decided.decided_at <= head.started_at else decided
 
 
 def _conditions(head: SheetHead) -> Values:

@@ -131,3 +131,18 @@ def test_the_door_tells_history_opens_an_old_sheet_and_keeps_a_note(shop_file: P
     assert file is not None
     assert file.sheet == past.head
     shop.close()
+
+
+def test_what_was_decided_before_a_sheet_was_begun_is_not_decided_on_it(store: Store) -> None:
+    retest = replace(HEAD_OF_SHEET, id=uid(6002), predicted=(), started_at=at(600))
+    with store.writing() as s:
+        assert queries.sheets.begun(s, retest).decided is None
+        old = queries.sheets.file_of(s, HEAD_OF_SHEET.id)
+        assert old is not None
+        assert old.decided == DECIDED
+        now = replace(DECIDED, id=uid(903), sheet_id=retest.id, decided_at=at(601))
+        queries.jobs.decide(s, now)
+        for sheet in (retest, HEAD_OF_SHEET):  # it is of the visit, and later than both
+            file = queries.sheets.file_of(s, sheet.id)
+            assert file is not None
+            assert file.decided == now

@@ -6,7 +6,7 @@ from datetime import timedelta
 from tests.sitting.fakes import AT, FakeKeeper, bench_file
 from tests.sitting.test_says import read_all
 from workbench.cards.sayings import under_verdict
-from workbench.records import KeptRewind, Repair, RepairKind, new_id
+from workbench.records import KeptRewind, Outcome, Repair, RepairKind, new_id
 from workbench.sitting.bench import Bench
 from workbench.sitting.mended import mended_at, repair_line, retested
 from workbench.sitting.views import heading
@@ -70,3 +70,12 @@ def test_a_repair_that_says_nothing_or_can_not_be_kept() -> None:
 def test_its_line() -> None:
     made = Repair(new_id(), new_id(), RepairKind.GROUND, "tooth 3", "bare again", AT)
     assert repair_line(made, "noon") == "Ground tooth 3, bare again, noon"
+
+
+def test_a_part_that_was_mended_since_is_read_anew_within_the_same_visit() -> None:
+    bench, _ = good()
+    assert not bench.came_back
+    bench.decide(Outcome.REPAIR, "")
+    assert bench.came_back  # nothing was mended since: it went, and is here again
+    bench.repair(RepairKind.SPLICE, "P 3", "")
+    assert not bench.came_back

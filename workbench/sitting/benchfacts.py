@@ -152,6 +152,13 @@ class BenchFacts:
         return self._open.last_row(pair)
 
     @property
+    def came_back(self) -> bool:
+        """Whether the next sheet is of another visit: once it was decided on, unless it was mended or wound anew since
+        this sheet was begun, and is to be read once more before it goes.
+        """
+        return self.decided is not None and not self._open.wants_retest
+
+    @property
     def is_blank(self) -> bool:
         """Whether nothing was read or decided on this sheet yet."""
         return not len(self.lines) and self.decided is None

@@ -220,6 +220,12 @@ class OpenSheet:
         self._rejudge()
         return ""
 
+    @property
+    def wants_retest(self) -> bool:
+        """Whether the part was mended or wound anew since this sheet was begun."""
+        mended = self._standing.mended_at
+        return mended is not None and self.head.started_at < mended
+
     def write_job(self, words: JobWords) -> str:
         """What the shop writes of the part and of this visit."""
 

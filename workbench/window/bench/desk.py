@@ -103,7 +103,7 @@ class BenchDesk:
             shop.open_sheet(sheet_id, lambda file: self.take(file, past=True) if file else None, self._hall.say)
 
     def new_sheet(self, bench: Bench, complaint: str) -> None:
-        """Within the same job; a part that was decided on before came back, and gets a new job."""
+        """Within the same job; a part that came back gets a new one."""
         if bench.lines.lost:
             self._hall.say(
                 Exception("Some readings of this sheet are not kept. Try them again first: nothing was begun.")
@@ -113,7 +113,7 @@ class BenchDesk:
             self._counter.find(bench.unit.tag)
             return
         file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided, bench.repairs)
-        if bench.decided is None:
+        if not bench.came_back:
             self._counter.new_sheet(file, self._hall.say)
         else:
             self._counter.again(file, complaint, self._hall.say)

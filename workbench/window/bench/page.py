@@ -283,10 +283,10 @@ class BenchPage(QWidget):
         self._asking.decision()
 
     def begin_again(self) -> None:
-        """Another sitting; a part that was decided on before came back, with a complaint of its own."""
+        """Another sitting; a part that came back has a complaint of its own."""
         if self.bench.is_blank and not self.bench.past:
             self.bench.tell("This sheet is still empty: read the part on it.")
-        elif self.bench.decided is None or self.bench.past:
+        elif self.bench.past or not self.bench.came_back:
             self._new_sheet("")
         else:
             self._asking.complaint(self._new_sheet)
