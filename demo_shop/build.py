@@ -97,6 +97,9 @@ class PracticePart:
         self._shown: dict[tuple[Pair, int], str] = {}
 
     def shows(self, bench: Bench, pair: Pair) -> str:
+        """An overload for pins that it doesn't have: it may be read by another pattern than its own."""
+        if not self._part.has(pair):
+            return "OL"
         touch = (pair, len(bench.lines))
         if touch not in self._shown:
             self._shown[touch] = self._part.shows(pair, bench.head.meter, bench.head.conditions)

@@ -44,6 +44,10 @@ class Part:
         self._circuit = _Circuit(wired(pattern, ohms, faults), pattern)
         self._elements = _Elements(pattern, seed)
 
+    def has(self, pair: Pair) -> bool:
+        """Whether there is something to touch at both ends."""
+        return {*pair} <= {*self._pattern.pins, CORE}
+
     def ohms(self, pair: Pair, celsius: float) -> float | None:
         """What really lies between two places of the part that warm, leads and meter aside; None: nothing."""
         through = self._circuit.ohms(pair, celsius)

@@ -112,6 +112,21 @@ def test_a_booking_is_all_or_nothing(shop: Shop) -> None:
     assert shop.unit_by_tag("KL-0200").result() is None
 
 
+def test_a_unit_and_the_sheet_begun_on_it_are_both_kept_or_neither(shop: Shop, crashes: list[BaseException]) -> None:
+    revision = shop.save_pattern(WIDER).result()
+    moved = replace(UNIT, pattern_id=revision.pattern_id)
+    head = replace(HEAD_OF_SHEET, id=new_id(), revision_id=revision.id, predicted=())
+    nowhere = shop.begin_on(moved, replace(head, job_id=new_id()))  # a job that is not kept
+    assert nowhere.exception(timeout=10) is not None
+    assert len(crashes) == 1
+    assert shop.unit_by_tag(UNIT.tag).result() == (UNIT, JOB)
+    for _ in range(2):  # sent again, it is not done again
+        file = shop.begin_on(moved, head).result()
+        assert (file.unit, file.revision, file.readings) == (replace(moved, version=2), revision, ())
+    assert shop.find_unit(UNIT.tag).result() == file
+    assert len(shop.history(UNIT.id).result()) == 2
+
+
 def test_asking_never_waits_and_news_comes_to_the_owner_in_order(tmp_path: Path) -> None:
     desk, heard = Desk(), list[tuple[str, int, bool]]()
     shop = Shop(str(tmp_path / "shop.sqlite"), desk.post.put, bench=BENCH)

@@ -96,6 +96,12 @@ class Shop:
         """With all that the bench needs of it. Job, pattern revision and meter must be kept already."""
         return self._at.write(lambda s: queries.sheets.begun(s, head), then, failed)
 
+    def begin_on(
+        self, unit: Unit, head: SheetHead, then: Then[BenchFile] = None, failed: Failed = None
+    ) -> Future[BenchFile]:
+        """The unit as it is to be, and a sheet begun on it, as by `edit_unit` and `begin_sheet`: both or neither."""
+        return self._at.write(lambda s: (queries.units.save(s, unit), queries.sheets.begun(s, head))[1], then, failed)
+
     def change_conditions(
         self, head: SheetHead, then: Then[SheetHead] = None, failed: Failed = None
     ) -> Future[SheetHead]:

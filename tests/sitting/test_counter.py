@@ -1,7 +1,7 @@
 """The counter on a real store: booking, finding, coming back, and a booking that was cut off."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,9 @@ from tests.sitting.fakes import TWO_COILS, WYE, Desk, bench_file, starter
 from workbench.exchange.starters import starter_meters, starter_patterns
 from workbench.records import BenchFile, Job, PatternRevision, Unit, new_id, now
 from workbench.shop import Shop
+from workbench.sitting.bench import Bench
 from workbench.sitting.counter import LONGEST_TAG, Booking, Counter
+from workbench.sitting.otherpattern import moved_words
 from workbench.sitting.say import Tone
 from workbench.stator.pattern import Pair
 
@@ -198,6 +200,54 @@ def test_a_new_sheet_stays_within_the_job_and_under_the_same_leads_but_proves_th
     assert (second.sheet.conditions, second.sheet.meter) == (first.sheet.conditions, first.sheet.meter)
     assert second.sheet.iron_ohms is None
     assert at.shop.find_unit("SL-0001").result() == second
+
+
+def test_a_part_on_the_wrong_pattern_is_moved_within_its_job_and_no_reading_moves_with_it(at: At) -> None:
+    first = at.book("SL-0001")
+    bench = Bench(first, at.shop)
+    bench.enter("1 3 155.2")
+    at.settled()
+    remarks: list[str] = []
+    at.counter.on_remark = lambda unit, sentence: remarks.append(sentence)
+    at.shop.edit_unit(replace(first.unit, label="red sled, Tamsin's")).result()  # written meanwhile: it stays
+    at.counter.move(first, at.revision(WYE))
+    at.settled()
+    moved = at.benches[-1]
+    assert (moved.unit.id, moved.unit.label) == (first.unit.id, "red sled, Tamsin's")
+    assert moved.unit.pattern_id == at.revision(WYE).pattern_id
+    assert (moved.job, moved.revision, moved.readings) == (first.job, at.revision(WYE), ())
+    assert (moved.sheet.conditions, moved.sheet.meter) == (first.sheet.conditions, first.sheet.meter)
+    assert at.shop.find_unit("SL-0001").result() == moved
+    old, new = at.shop.history(first.unit.id).result()
+    assert (old.revision, [k.typed for k in old.readings]) == (first.revision, ["155.2"])
+    assert new.head.id == moved.sheet.id
+    assert remarks == [moved_words(first.revision, moved.revision)]
+
+
+def test_a_newer_revision_is_taken_for_the_next_sheet_of_the_same_job(at: At) -> None:
+    first = at.book("SL-0001")
+    revised = at.shop.save_pattern(replace(first.revision.pattern, checks=(Pair("P.1", "P.2"),))).result()
+    at.counter.new_sheet(first)
+    at.settled()
+    assert at.benches[-1].revision == first.revision  # New sheet goes on by what the job was begun by
+    at.counter.move(at.benches[-1], revised)
+    at.settled()
+    assert (at.benches[-1].revision, at.benches[-1].unit, at.benches[-1].job) == (revised, first.unit, first.job)
+
+
+def test_what_hinders_a_move_is_asked_once_all_readings_have_come_through(at: At) -> None:
+    first = at.book("SL-0001")
+    told: list[Exception] = []
+    lost: list[str] = []
+    at.counter.move(first, at.revision(WYE), told.append, hindered=lambda: "".join(lost))
+    lost.append("A reading is not kept.")
+    at.settled()
+    assert [str(e) for e in told] == ["A reading is not kept."]
+    assert at.shop.find_unit("SL-0001").result() == first
+    lost.clear()
+    at.counter.move(first, at.revision(WYE), told.append, hindered=lambda: "".join(lost))
+    at.settled()
+    assert at.benches[-1].revision == at.revision(WYE)
 
 
 @pytest.mark.parametrize("with_job", [True, False])

@@ -176,8 +176,15 @@ def test_what_is_not_compared_is_not_called_the_same() -> None:
 
 
 def test_a_sheet_of_another_pattern_is_not_compared() -> None:
-    other = past_sheet(FILE, 1, 400, revision=replace(FILE.revision, pattern_id=uuid4()))
-    assert seen(bench_reading(FILE, coil="155.2"), other).sentence == FIRST_TIME
+    """It is said what it was read as, where it was read at all."""
+    bench = bench_reading(FILE, coil="155.2")
+    elsewhere = replace(FILE.revision, pattern_id=uuid4(), pattern=replace(FILE.revision.pattern, name="three coils"))
+    other, blank = past_sheet(FILE, 1, 400, revision=elsewhere), past_sheet(FILE, 2, 3, only={}, revision=elsewhere)
+    assert seen(bench, blank).sentence == FIRST_TIME
+    view = seen(bench, other, blank)
+    assert view.empty
+    assert view.sentence == "Read before as three coils only. Its pins are other pins: nothing to compare with."
+    assert not seen(bench, other, past_sheet(FILE, 3, 1)).empty
 
 
 def test_an_earlier_revision_keeps_its_verdict_and_says_so_and_the_band_is_the_new_ones() -> None:

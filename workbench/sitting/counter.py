@@ -1,7 +1,7 @@
 """The counter: find a unit by its tag or what it is called by, or book a new one in."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any, Protocol
 from uuid import UUID
@@ -21,6 +21,7 @@ from workbench.records import (
 )
 from workbench.sitting.carried import Carried
 from workbench.sitting.keeper import Failed, Then
+from workbench.sitting.otherpattern import moved_words
 from workbench.sitting.say import Said, Tone
 from workbench.sitting.scanned import look_up, scan
 from workbench.stator.sheet import Conditions
@@ -35,6 +36,8 @@ class Records(Protocol):
     def book(self, unit: Unit, job: Job, then: Any = None, failed: Failed | None = None) -> Any: ...
 
     def begin_sheet(self, head: SheetHead, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def begin_on(self, unit: Unit, head: SheetHead, then: Any = None, failed: Failed | None = None) -> Any: ...
 
     def find_unit(self, tag: str, then: Any = None, failed: Failed | None = None) -> Any: ...
 
@@ -218,6 +221,32 @@ class Counter:
         head = _head(file.job, file.revision, head=file.sheet)
         self._once(failed, lambda told: self._begin(head, failed=told))
 
+    def move(
+        self, file: BenchFile, to: PatternRevision, failed: Failed | None = None, *,
+        hindered: Callable[[], str] = lambda: "",
+    ) -> None:  # fmt: skip
+        """The unit is of another pattern, or of a newer revision of its own: both at once, the unit and a new sheet.
+
+        Within the same job, under the same meter and leads. No reading moves: pins are other pins. `hindered` is asked
+        once all that was on its way to the disk has come through or not; `failed` hears what keeps it from being done.
+        """
+        head = _head(file.job, to, head=file.sheet)
+
+        def act(told: Failed) -> None:
+            def known(found: tuple[Unit, Job | None] | None) -> None:
+                if found is None or hindered():
+                    told(Exception(hindered() or f"{file.unit.tag} is not in the shop's records: nothing was begun."))
+                    return
+                unit = replace(found[0], pattern_id=to.pattern_id)  # as it is kept now
+                self._records.begin_on(unit, head, begun, told)
+
+            self._records.unit_by_tag(file.unit.tag, known, told)
+
+        def begun(moved: BenchFile) -> None:
+            self._arrive(moved, moved_words(file.revision, to))
+
+        self._once(failed, act)
+
     # ---- inside
 
     def _once(self, failed: Failed | None, act: Callable[[Failed], None]) -> None:
@@ -286,15 +315,18 @@ class Counter:
             carried.onto(file, arrive)
 
         def arrive(file: BenchFile, remark: str = "") -> None:
-            self.said = None
-            self._beginning = False
-            self.on_bench(file)
-            if remark:
-                self.on_remark(file.unit, remark)
+            self._arrive(file, remark)
             if tag_it:
                 self.on_tag(file.unit)
 
         self._records.begin_sheet(head, begun, failed or self._failed)
+
+    def _arrive(self, file: BenchFile, remark: str) -> None:
+        self.said = None
+        self._beginning = False
+        self.on_bench(file)
+        if remark:
+            self.on_remark(file.unit, remark)
 
     def _set(self, name: str) -> Then:
         def then(value: Any) -> None:

@@ -117,7 +117,7 @@ def history(
     view = HistoryView(title, points, expected.low, expected.high, "")
     if view.empty:
         read = any(r.past.readings for r in (*before, *after))
-        return replace(view, sentence=NEVER_READ if read else FIRST_TIME)
+        return replace(view, sentence=NEVER_READ if read else _otherwise(remembered, bench.revision.pattern_id))
     moved = None if expected.path is Path.NONE else _moved(bench, [m for m in marks if m is not None])
     return replace(view, sentence=_sentence(points, moved), drifted=moved is not None and moved[0].flagged)
 
@@ -181,6 +181,15 @@ def _around(
     before, after = remembered[:here], remembered[here + 1 :]
     return ([r for r in before if r.past.revision.pattern_id == pattern_id],
             [r for r in after if r.past.revision.pattern_id == pattern_id])  # fmt: skip
+
+
+def _otherwise(remembered: Sequence[Remembered], pattern_id: UUID) -> str:
+    """What is said where no sheet of this pattern was read: of the latest that was read by another one, if any."""
+    others = (r.past for r in reversed(remembered) if r.past.revision.pattern_id != pattern_id and r.past.readings)
+    other = next(others, None)
+    if other is None:
+        return FIRST_TIME
+    return f"Read before as {other.revision.pattern.name} only. Its pins are other pins: nothing to compare with."
 
 
 def _newest(r: Remembered, pair: Pair) -> Row | None:
