@@ -130,6 +130,7 @@ def _screens(app: QApplication, window: MainWindow) -> Iterator[tuple[str, QWidg
         ("strike", page.log.strike_out),
         ("note", page.log.note.click),
         ("job", page.job.click),
+        ("other-pattern", page.choose_pattern),
         ("repair", page.repair),
         ("decide", page.decide),
     ):

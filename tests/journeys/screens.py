@@ -81,6 +81,7 @@ def _dialogs(hand: Hand) -> Screens:
         ("strike", page.log.strike_out),
         ("note", page.log.note.click),
         ("job", page.job.click),
+        ("another pattern", page.choose_pattern),
         ("repair", page.repair),
         ("decide", page.decide),
     ):

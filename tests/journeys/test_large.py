@@ -49,7 +49,7 @@ def dialogs(hand: Hand) -> Iterator[QDialog]:
     hand.type("155.2")
     hand.safe()
     page.readings.select_key(hand.bench.lines.every[0].kept.id)
-    for ask in (page.edit_conditions, page.log.strike_out, page.decide):
+    for ask in (page.edit_conditions, page.log.strike_out, page.decide, page.edit_job, page.choose_pattern):
         ask()
         assert page.dialog is not None
         yield page.dialog

@@ -7,15 +7,17 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QDialog, QWidget
 
 from workbench import words
-from workbench.records import NamedMeter
+from workbench.records import NamedMeter, PatternRevision
 from workbench.sitting.bench import Bench
 from workbench.sitting.found import found_choices
 from workbench.sitting.jobwords import words_of
 from workbench.sitting.mended import repair_line
+from workbench.sitting.otherpattern import choices, in_the_way, read_on
 from workbench.sitting.views import ReadingView
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 from workbench.window.bench.dialogs import BackDialog, DecideDialog, NoteDialog, StrikeDialog
 from workbench.window.bench.jobdialog import JobDialog
+from workbench.window.bench.patterndialog import PatternDialog
 from workbench.window.bench.repairdialog import RepairDialog
 from workbench.window.look import Look
 
@@ -47,17 +49,28 @@ class BenchAsking:
 
         self._ask(dialog, decided)
 
-    def job(self) -> None:
-        unit, job = self._bench.unit, self._bench.job
-        mended = [repair_line(r, _moment(r.repaired_at)) for r in self._bench.repairs]
-        dialog = JobDialog(self._page, self._look, f"{unit.tag}, job {job.number}", words_of(unit, job), mended)
+    def job(self, library: Sequence[PatternRevision], move: Callable[[PatternRevision], None]) -> None:
+        """`library`: the latest revision of each pattern; `move`: the part is to be read by one of them."""
+        bench = self._bench
+        unit, job = bench.unit, bench.job
+        mended = [repair_line(r, _moment(r.repaired_at)) for r in bench.repairs]
+        title, by, stuck = f"{unit.tag}, job {job.number}", read_on(bench, library), in_the_way(bench)
+        dialog = JobDialog(self._page, self._look, title, words_of(unit, job), mended, by, stuck)
 
         def written() -> None:
-            self._bench.write_job(dialog.words)
+            bench.write_job(dialog.words)
             if dialog.repairing:
                 QTimer.singleShot(0, self._page, self.repair)
+            elif dialog.moving:
+                QTimer.singleShot(0, self._page, lambda: self.other_pattern(library, move))
 
         self._ask(dialog, written)
+
+    def other_pattern(self, library: Sequence[PatternRevision], move: Callable[[PatternRevision], None]) -> None:
+        bench = self._bench
+        offered = choices(bench.revision, library)
+        dialog = PatternDialog(self._page, self._look, bench.unit.tag, read_on(bench, library), offered)
+        self._ask(dialog, lambda: move(dialog.revision) if dialog.revision is not None else None)
 
     def repair(self) -> None:
         dialog = RepairDialog(self._page, self._look, self._bench.unit.tag)

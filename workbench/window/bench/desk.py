@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QMessageBox, QWidget
 
-from workbench.records import BenchFile, PastSheet, Unit
+from workbench.records import BenchFile, PastSheet, PatternRevision, Unit
 from workbench.sitting.bench import Bench
 from workbench.sitting.counter import Counter, Place
+from workbench.sitting.otherpattern import in_the_way
 from workbench.sitting.say import Tone
 from workbench.stator.pattern import Pair
 from workbench.window.bench.page import BenchPage
@@ -66,6 +67,8 @@ class BenchDesk:
             new_sheet=lambda complaint: self.new_sheet(bench, complaint),
             open_sheet=lambda sheet_id: self.open_sheet(bench, sheet_id),
             rewind=lambda: self._rewind(bench),
+            patterns=lambda: self._counter.patterns,
+            move=lambda to: self.move(bench, to),
             tones=hall.tones,
             pedal=hall.liking.pedal,
             moves=hall.liking.moves,
@@ -112,11 +115,17 @@ class BenchDesk:
         if bench.past:
             self._counter.find(bench.unit.tag)
             return
-        file = BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided, bench.repairs)
         if not bench.came_back:
-            self._counter.new_sheet(file, self._hall.say)
+            self._counter.new_sheet(_file(bench), self._hall.say)
         else:
-            self._counter.again(file, complaint, self._hall.say)
+            self._counter.again(_file(bench), complaint, self._hall.say)
+
+    def move(self, bench: Bench, to: PatternRevision) -> None:
+        """The part is of another pattern, or goes on by a newer revision of its own: a new sheet within the same job.
+
+        Readings that are still on their way to the disk are waited for.
+        """
+        self._counter.move(_file(bench), to, self._hall.say, hindered=lambda: in_the_way(bench))
 
     def may_leave(self) -> bool:
         """Once all that is on its way has come through, or its failure has been seen."""
@@ -186,3 +195,8 @@ class BenchDesk:
     def _of(self, unit: Unit) -> Bench | None:
         """None where another unit holds the bench, since its readings are not kept."""
         return self.page.bench if self.page is not None and self.page.bench.unit.id == unit.id else None
+
+
+def _file(bench: Bench) -> BenchFile:
+    """What lies on the bench, without its readings."""
+    return BenchFile(bench.unit, bench.job, bench.revision, bench.head, (), bench.decided, bench.repairs)

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from workbench import words
-from workbench.records import NamedMeter
+from workbench.records import NamedMeter, PatternRevision
 from workbench.sitting import views
 from workbench.sitting.aloud import aloud, heard
 from workbench.sitting.bench import Bench
@@ -52,16 +52,21 @@ class BenchPage(QWidget):
         new_sheet: Callable[[str], None],
         open_sheet: Callable[[UUID], None],
         rewind: Callable[[], None] = lambda: None,
+        patterns: Callable[[], Sequence[PatternRevision]] = tuple,
+        move: Callable[[PatternRevision], None] = lambda to: None,
         tones: Tones | None = None,
         pedal: str = "",
         moves: bool = False,
     ) -> None:
-        """`moves`: the offered pair may pulse."""
+        """`patterns`: the shop's, as they are now; `move`: the part is of one of them. `moves`: the offered pair may
+        pulse.
+        """
         super().__init__()
         self.bench = bench
         self._look = look
         self._meters = meters
         self._new_sheet = new_sheet
+        self._patterns, self._move = patterns, move
         self._tones = tones
         self._heard = (len(bench.lines), bench.said)
         self._told = heard(bench)
@@ -95,7 +100,7 @@ class BenchPage(QWidget):
         self.rewind = button("Rewind", rewind, key="Ctrl+Shift+W", tip="Wind it anew: wire, steps, shelf")
         self.decide_button = button("Decide", self.decide, key="Ctrl+G", tip="Pass, repair, rewind or scrap")
         self.repair = self._asking.repair
-        self.job = button("Job", self._asking.job, key="Ctrl+J", tip="Complaint, seen, agreed to, found, done")
+        self.job = button("Job", self.edit_job, key="Ctrl+J", tip="Complaint, seen, agreed to, found, done; pattern")
         self.card = button("Card", make_card, key="Ctrl+P", strong=True, tip="See, save or print the card")
         self.decided = label("", "quiet", wrap=True)
         self.noted = ElidedLabel("quiet")
@@ -266,6 +271,12 @@ class BenchPage(QWidget):
 
     def edit_conditions(self) -> None:
         self._asking.conditions(self._meters())
+
+    def edit_job(self) -> None:
+        self._asking.job(self._patterns(), self._move)
+
+    def choose_pattern(self) -> None:
+        self._asking.other_pattern(self._patterns(), self._move)
 
     def _strike_by_key(self) -> None:
         """The chosen reading; to the readings first, where none is chosen."""
