@@ -36,7 +36,7 @@ def test_what_has_the_same_plugs_is_offered_first_and_its_own_pattern_not_at_all
     assert found[0].spoken == f"zebra, {found[0].detail}, same plugs"
 
 
-def test_plugs_drawn_turned_in_another_order_and_unit_are_the_same_plugs() -> None:
+def test_plugs_in_another_order_and_drawn_in_another_unit_are_the_same_plugs() -> None:
     p = NOW.pattern
     larger = tuple(replace(c, cavities=tuple(replace(x, x=3 * x.x, y=3 * x.y) for x in c.cavities))
                    for c in reversed(p.connectors))  # fmt: skip
