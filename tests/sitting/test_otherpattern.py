@@ -5,7 +5,7 @@ from uuid import uuid4
 
 from tests.sitting.fakes import AT, TWO_COILS, WYE, bench_file, bench_of, starter
 from workbench.exchange.starters import starter_revisions
-from workbench.records import Outcome, PatternRevision
+from workbench.records import Outcome, PatternRevision, RepairKind
 from workbench.sitting.bench import Bench
 from workbench.sitting.otherpattern import (
     DECIDED,
@@ -95,6 +95,8 @@ def test_a_decision_an_earlier_sheet_and_readings_not_kept_are_in_the_way() -> N
     bench.decide(Outcome.PASS, "")
     assert in_the_way(bench) == DECIDED
     assert read_on(bench, ()).endswith(DECIDED)
+    bench.repair(RepairKind.SPLICE, "P 3", "")  # to be read once more, within the same visit
+    assert in_the_way(bench) == ""
 
 
 def test_what_is_said_of_the_new_sheet_tells_a_revision_from_a_pattern() -> None:

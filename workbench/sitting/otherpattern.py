@@ -76,7 +76,7 @@ def in_the_way(bench: Bench) -> str:
         return ONLY_TO_LOOK
     if bench.lines.lost:
         return NOT_KEPT
-    return DECIDED if bench.decided is not None else ""
+    return DECIDED if bench.came_back else ""
 
 
 def moved_words(now: PatternRevision, to: PatternRevision) -> str:
