@@ -150,6 +150,7 @@ def test_by_mouse_a_part_without_papers_is_read_known_and_booked_in(open_window:
 
     # it is a unit now, and no part without papers any more
     hand = open_window(store)
+    hand.until(lambda: bool(hand.counter.counter.units))
     hand.counter.counter.find(hand.counter.counter.units[0].unit.tag)
     hand.until(lambda: hand.window.bench_page is not None)
     assert [line.kept.typed for line in hand.bench.lines] == taken

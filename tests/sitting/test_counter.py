@@ -9,12 +9,13 @@ import pytest
 
 from tests.sitting.fakes import TWO_COILS, WYE, Desk, bench_file, starter
 from workbench.exchange.starters import starter_meters, starter_patterns
-from workbench.records import BenchFile, Job, PatternRevision, Unit, new_id, now
+from workbench.records import BenchFile, Job, KeptDraft, PatternRevision, Unit, new_id, now
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
 from workbench.sitting.counter import LONGEST_TAG, Booking, Counter
 from workbench.sitting.otherpattern import moved_words
 from workbench.sitting.say import Tone
+from workbench.sitting.whichpart import KIND
 from workbench.stator.pattern import Pair
 
 
@@ -69,6 +70,20 @@ def test_what_the_shop_has_is_listed(at: At) -> None:
     assert {m.name for m in at.counter.meters} == {name for name, _ in starter_meters()}
     assert at.counter.suggested
     assert at.counter.units == ()
+
+
+def test_parts_without_papers_that_are_begun_are_told(at: At) -> None:
+    assert at.counter.without_papers == ""
+    for n in range(1, 3):
+        at.shop.keep_draft(KeptDraft(new_id(), KIND, "5 cavities", "{}", now(), now(), 0)).result()
+        at.counter.refresh()
+        at.settled()
+        assert at.counter.without_papers.startswith(f"{n} part")
+    assert at.counter.without_papers == "2 parts without papers are begun: what was read is kept."
+    at.shop.drop_draft(at.counter.begun[0]).result()
+    at.counter.refresh()
+    at.settled()
+    assert at.counter.without_papers == "1 part without papers is begun: what was read is kept."
 
 
 def test_a_new_shop_says_that_the_first_part_is_to_be_booked_in(at: At) -> None:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sitting.plugs import ALL, BULLET, INLINE_3, ROUND_4, STAGGERED_5, THREE_ROWS_12, TWO_ROWS_6, plug
-from workbench.sitting.faceplan import FacePlan, View, face_plan, words_of_all
+from workbench.sitting.faceplan import FacePlan, View, face_plan, key_down, words_of_all
 from workbench.stator.pattern import Cavity, Connector, KeyShape, Side
 
 sides = st.sampled_from([*Side, None])
@@ -227,3 +227,27 @@ def test_a_keys_shape_changes_no_words() -> None:
     assert {face_plan(replace(INLINE_3, key_shape=s)).words for s in KeyShape} == {
         "looking into its mating side, keyed side down"
     }
+
+
+@pytest.mark.parametrize(
+    ("key", "places"),
+    [
+        (Side.BOTTOM, [(0, 1), (0, 0), (1, 0)]),
+        (Side.TOP, [(0, -1), (0, 0), (-1, 0)]),
+        (Side.LEFT, [(1, 0), (0, 0), (0, -1)]),
+        (Side.RIGHT, [(-1, 0), (0, 0), (0, 1)]),
+    ],
+)
+def test_a_plug_stored_with_its_key_anywhere_is_turned_key_down(key: Side, places: list[tuple[float, float]]) -> None:
+    # by hand: an L of three whose corner has its key below, drawn in each of its four turns
+    turned = key_down(plug("A", places, key))
+    assert turned.key is Side.BOTTOM
+    assert turned.places == ((0, 1), (0, 0), (1, 0))
+
+
+@given(plugs)
+def test_turned_key_down_it_is_drawn_as_it_was(connector: Connector) -> None:
+    one, other = face_plan(connector), face_plan(key_down(connector))
+    assert [s.x for s in other.spots] == pytest.approx([s.x for s in one.spots])
+    assert [s.y for s in other.spots] == pytest.approx([s.y for s in one.spots])
+    assert key_down(connector).key in (None, Side.BOTTOM)

@@ -9,16 +9,19 @@ import pytest
 
 from tests.sitting.fakes import AT, FOUR_WIRES, HANDHELD, TAPPED, TWO_COILS
 from workbench.exchange.starters import starter_patterns
+from workbench.matching.faces import Faces
 from workbench.records import KeptDraft, PatternRevision, new_id
+from workbench.sitting.faceplan import face_plan, key_down
 from workbench.sitting.lines import Keeping
 from workbench.sitting.say import Tone
-from workbench.sitting.whichdraft import KIND, fresh_head, part_from
+from workbench.sitting.whichdraft import fresh_head, part_from
 from workbench.sitting.whichfacts import SETTLED
+from workbench.sitting.whichpart import KIND
 from workbench.sitting.whichsitting import WhichSitting
 from workbench.sitting.whichviews import FaceChoice, face_choices, face_lines, readings, which
 from workbench.stator.errors import FieldError
 from workbench.stator.expect import Expectations
-from workbench.stator.pattern import CORE, Cavity, Connector, Pair, Pattern
+from workbench.stator.pattern import CORE, Cavity, Connector, Pair, Pattern, Side, Winding
 from workbench.whichwords import NO_PLUGS, NO_SUCH_FACE, NONE_OF_THEM, WEIGHING
 
 LIBRARY = tuple(PatternRevision(new_id(), new_id(), 1, p, AT) for p in starter_patterns())
@@ -95,6 +98,25 @@ def test_a_wire_colour_as_found_on_another_part_does_not_come_along() -> None:
     made, _ = begun()
     made.put_on(Connector("X", (Cavity("9", x=0, y=0, colour="grey over white"),)))
     assert made.part.plugs[0].cavities[0].colour == ""
+
+
+@pytest.mark.parametrize("key", list(Side))
+def test_a_plug_is_put_on_as_it_is_drawn_its_key_down(key: Side) -> None:
+    made, _ = begun()
+    face = Connector("P", (Cavity("1", x=0, y=1), Cavity("2", x=0, y=0), Cavity("3", x=1, y=0)), key)
+    made.put_on(face)
+    (plug,) = made.part.plugs
+    assert plug.key is Side.BOTTOM
+    assert face_plan(plug).spots == face_plan(key_down(replace(face, name="A"))).spots
+    assert Faces().add(face)[0].places == pytest.approx(Faces().add(plug)[0].places)
+
+
+def test_the_faces_to_choose_from_are_shown_as_they_will_be_drawn() -> None:
+    face = Connector("P", (Cavity("1", x=0, y=-1), Cavity("2", x=0, y=0), Cavity("3", x=-1, y=0)), Side.TOP)
+    pattern = Pattern("a part", (face,), (Winding("coil", "P.1", "P.2", ohms=10, tolerance_percent=10),))
+    (choice,) = face_choices([replace(LIBRARY[0], pattern=pattern)])
+    assert choice.title == "3 cavities, 1+2, blades, key at the bottom"
+    assert choice.plug.places == ((0, 1), (0, 0), (1, 0))
 
 
 def test_only_a_plug_that_nothing_was_read_on_is_taken_off() -> None:

@@ -10,6 +10,7 @@ from workbench.records import (
     USUAL_CELSIUS_UNCERTAINTY,
     BenchFile,
     Job,
+    KeptDraft,
     NamedMeter,
     PatternRevision,
     SheetHead,
@@ -24,6 +25,7 @@ from workbench.sitting.keeper import Failed, Then
 from workbench.sitting.otherpattern import moved_words
 from workbench.sitting.say import Said, Tone
 from workbench.sitting.scanned import look_up, scan
+from workbench.sitting.whichpart import KIND
 from workbench.stator.sheet import Conditions
 
 LONGEST_TAG = 60
@@ -56,6 +58,8 @@ class Records(Protocol):
     def open_sheet(self, sheet_id: UUID, then: Any = None, failed: Failed | None = None) -> Any: ...
 
     def cards_of(self, sheet_id: UUID, then: Any = None, failed: Failed | None = None) -> Any: ...
+
+    def drafts(self, kind: str, then: Any = None, failed: Failed | None = None) -> Any: ...
 
 
 class Place(Enum):
@@ -90,6 +94,7 @@ class Counter:
         self.suggested = ""
         self.last_meter: UUID | None = None
         self.carried: Carried | None = None  # read of a part without papers, before it is booked in
+        self.begun: tuple[KeptDraft, ...] = ()  # parts without papers
         self.text = ""
         self._listed = False  # once it is known which units there are
         self._beginning = False  # a new sheet of the unit on the bench is on its way
@@ -106,6 +111,7 @@ class Counter:
         self._records.meters(self._set("meters"), self._failed)
         self._records.suggest_tag(self._set("suggested"), self._failed)
         self.search(self.text)
+        self._records.drafts(KIND, self._set("begun"), self._failed)
 
     def search(self, text: str) -> None:
         """Lists the units that fit; without a text, those last in the shop."""
@@ -129,6 +135,14 @@ class Counter:
         if self.text.strip():
             return "No part is called that."
         return "No part is in the shop yet. Book the first one in: it goes to the bench with a sheet of its own."
+
+    @property
+    def without_papers(self) -> str:
+        """How many parts without papers are begun, as a sentence; empty where none is."""
+        n = len(self.begun)
+        if n == 0:
+            return ""
+        return f"{n} part{'s' if n > 1 else ''} without papers {'are' if n > 1 else 'is'} begun: what was read is kept."
 
     def changed(self, place: Place) -> None:
         """A hand went on with what was refused there: it need not be said any longer."""

@@ -1,7 +1,7 @@
 """Where the cavities of a plug lie on a drawn face: turned, mirrored, outlined. Geometry only."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from workbench.stator.pattern import Connector, KeyShape, Outline, Side, Terminal
@@ -151,6 +151,15 @@ def face_plan(connector: Connector, view: View = View()) -> FacePlan:
         right - left,
         bottom - top,
     )
+
+
+def key_down(plug: Connector) -> Connector:
+    """The same plug turned until its key is at the bottom, which is how every face is drawn; one without stays."""
+    if plug.key is None or plug.key is Side.BOTTOM:
+        return plug
+    turned = [_turn(x, -y, _turns_to_bottom(plug.key)) for x, y in plug.places]
+    cavities = tuple(replace(c, x=x, y=-y) for c, (x, y) in zip(plug.cavities, turned, strict=True))
+    return replace(plug, cavities=cavities, key=Side.BOTTOM)
 
 
 def _turns_to_bottom(key: Side) -> int:

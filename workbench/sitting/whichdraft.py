@@ -16,8 +16,6 @@ from workbench.stator.errors import FieldError
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Conditions, Reading
 
-KIND = "which"
-
 
 def fresh_head(meter: NamedMeter) -> SheetHead:
     """Of a part that no job and no pattern is known of."""

@@ -8,9 +8,12 @@ from itertools import product
 from uuid import UUID
 
 from workbench.records import SheetHead
+from workbench.sitting.faceplan import key_down
 from workbench.stator.errors import FieldError
 from workbench.stator.pattern import CORE, Cavity, Connector, Link, Pair, Pattern
 from workbench.stator.sheet import Reading, Sheet
+
+KIND = "which"  # what it is kept as among the drafts
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +66,9 @@ class Part:
         return tuple(s for s in self.counted if plug in (n.partition(".")[0] for n in s.reading.pair))
 
     def with_plug(self, face: Connector) -> "Part":
-        """A plug of this face under the first letter that is free, its pins numbered in the face's own order. The wires
-        as another part had them stay behind."""
+        """A plug of this face, key down, under the first letter that is free, its pins numbered in the face's own
+        order. The wires as another part had them stay behind."""
+        face = key_down(face)
         taken = {p.name for p in self.plugs}
         name = next(n for n in _letters() if n not in taken)
         cavities = tuple(Cavity(str(i), c.terminal, c.x, c.y) for i, c in enumerate(face.cavities, 1))

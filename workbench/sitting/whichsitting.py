@@ -13,9 +13,9 @@ from workbench.sitting.draftkeep import DraftKeep, Records
 from workbench.sitting.pick import Pick
 from workbench.sitting.questions import lone_one_question
 from workbench.sitting.say import Said, Tone
-from workbench.sitting.whichdraft import KIND, body_of, part_from
+from workbench.sitting.whichdraft import body_of, part_from
 from workbench.sitting.whichfacts import WhichFacts
-from workbench.sitting.whichpart import Part, Seen
+from workbench.sitting.whichpart import KIND, Part, Seen
 from workbench.stator.entry import Entry, EntryError, LoneOne, Overload, Shown, read_entry
 from workbench.stator.errors import FieldError
 from workbench.stator.pattern import Connector, Pair

@@ -7,6 +7,7 @@ from workbench import words
 from workbench.matching.faces import Faces
 from workbench.matching.weighing import Ranked
 from workbench.records import PatternRevision, SheetHead
+from workbench.sitting.faceplan import key_down
 from workbench.sitting.lines import Keeping
 from workbench.sitting.says import ExplanationView
 from workbench.sitting.views import LineView, ReadingView, conditions_words
@@ -142,7 +143,7 @@ class FaceChoice:
 
 
 def face_choices(library: Iterable[PatternRevision]) -> tuple[FaceChoice, ...]:
-    """Each distinct face once, those of few cavities first."""
+    """Each distinct face once, key down as it will be drawn, those of few cavities first."""
     faces = Faces()
     plugs: list[Connector] = []
     on: list[set[int]] = []
@@ -150,7 +151,7 @@ def face_choices(library: Iterable[PatternRevision]) -> tuple[FaceChoice, ...]:
         for plug in revision.pattern.connectors:
             face, _ = faces.add(plug)
             if face.number == len(plugs):
-                plugs.append(plug)
+                plugs.append(key_down(plug))
                 on.append(set())
             on[face.number].add(number)
     found = [FaceChoice(p, len(n)) for p, n in zip(plugs, on, strict=True)]

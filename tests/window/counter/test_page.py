@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from tests.sitting.fakes import AT, HANDHELD, TWO_COILS, WYE, starter
-from workbench.records import BenchFile, Job, PatternRevision, SheetHead, Unit, UnitListed
+from workbench.records import BenchFile, Job, KeptDraft, PatternRevision, SheetHead, Unit, UnitListed, new_id, now
 from workbench.sitting.counter import Counter
 from workbench.window.counter.page import CounterPage
 from workbench.window.look import Look
@@ -28,6 +28,7 @@ class Records:
 
     asked: list[tuple[str, Any]] = field(default_factory=list)
     suggestion: str = "SL-4"
+    drafted: tuple[KeptDraft, ...] = ()
 
     def patterns(self, then: Any = None, failed: Any = None) -> None:
         then(REVISIONS)
@@ -37,6 +38,9 @@ class Records:
 
     def last_meter(self, then: Any = None, failed: Any = None) -> None:
         then(None)
+
+    def drafts(self, kind: str, then: Any = None, failed: Any = None) -> None:
+        then(self.drafted)
 
     def suggest_tag(self, then: Any = None, failed: Any = None) -> None:
         then(self.suggestion)
@@ -84,6 +88,14 @@ def page(dressed: QApplication, qtbot: QtBot, records: Records) -> Iterator[Coun
 
 def listed(page: CounterPage) -> list[str]:
     return [r.title for r in page.units.rows.rows]
+
+
+def test_a_part_without_papers_that_is_begun_is_told_below_its_button(page: CounterPage, records: Records) -> None:
+    assert not page.begun.isVisible()
+    records.drafted = (KeptDraft(new_id(), "which", "5 cavities", "{}", now(), now(), 1),)
+    page.counter.refresh()
+    assert page.begun.isVisible()
+    assert page.begun.text() == "1 part without papers is begun: what was read is kept."
 
 
 def test_typing_narrows_the_list_and_an_empty_field_shows_the_last_ones(

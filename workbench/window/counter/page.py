@@ -92,6 +92,7 @@ class CounterPage(QWidget):
         self.which = button(
             "Which one is this?", which, key="Ctrl+W", tip="No papers: read it, and see which it may be"
         )
+        self.begun = label("", "quiet", wrap=True)
         self.carried = label("", "quiet", wrap=True)
         self.without = button(
             "Leave that out", lambda: counter.carry(None), tip="They stay with the part without papers"
@@ -148,6 +149,7 @@ class CounterPage(QWidget):
             label("Wire colours are no evidence: choose the pattern by the faces of its plugs.", "quiet", wrap=True)
         )
         new.body.addWidget(self.which)
+        new.body.addWidget(self.begun)
         new.body.addWidget(self.carried)
         new.body.addWidget(self.without)
         new.body.addLayout(row_of(self.book_and_tag, self.book))
@@ -185,6 +187,8 @@ class CounterPage(QWidget):
         self.units.rows.show_rows([_row(u) for u in c.units])
         self.nothing.setText(c.nothing)
         self.nothing.setVisible(bool(c.nothing))
+        self.begun.setText(c.without_papers)
+        self.begun.setVisible(bool(c.without_papers))
         names = [r.pattern.name for r in c.patterns]
         if [self.pattern.itemText(i) for i in range(self.pattern.count())] != names:
             kept = self.pattern.currentText()

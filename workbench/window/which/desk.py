@@ -6,7 +6,8 @@ from workbench.records import KeptDraft, PatternRevision
 from workbench.sitting.carried import Carried
 from workbench.sitting.counter import NO_METER, Counter
 from workbench.sitting.say import Choice, Said, Tone
-from workbench.sitting.whichdraft import KIND, fresh_head
+from workbench.sitting.whichdraft import fresh_head
+from workbench.sitting.whichpart import KIND
 from workbench.sitting.whichsitting import WhichSitting
 from workbench.sitting.whichviews import PatternView
 from workbench.stator.errors import FieldError

@@ -13,7 +13,7 @@ from workbench.window.look import Look
 from workbench.window.parts import button, fit_window, label
 from workbench.window.patterns.canvas import PlugCanvas
 
-LEAD = "Look into its mating side: cavities, blades or sockets, where the key is. Never go by the wires."
+LEAD = "Look into its mating side, its key turned down: cavities, blades or sockets. Never go by the wires."
 EMPTY = "The shop has no pattern yet, and so no face to choose from: draw it."
 
 

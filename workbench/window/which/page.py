@@ -22,7 +22,7 @@ from workbench.window.bench.readingspage import ReadingsPage
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.bench.spread import Spread
 from workbench.window.look import Look
-from workbench.window.parts import Panel, button, label, row_of, shortcut
+from workbench.window.parts import Panel, allow, button, label, row_of, shortcut
 from workbench.window.patterns.addplug import AddPlugDialog
 from workbench.window.tones import Tones
 from workbench.window.voice import announce
@@ -127,7 +127,7 @@ class WhichPage(QWidget):
         self.face.show_bench()
         self.plugs.rows.show_rows([_plug_row(p, len(part.touching(p.name))) for p in part.plugs])
         self.plugs.select_key(s.plug)
-        self.take_off.setEnabled(bool(part.plugs))
+        allow(self.take_off, bool(part.plugs), "No plug is on it yet")
         self.log.show_readings(readings(s), past=False)
         if not s.weighing or self.rank.is_blank:
             view = which(s)  # else what was said last stands until the readings are weighed anew
@@ -136,7 +136,7 @@ class WhichPage(QWidget):
                 self._told = view.foot
                 announce(self, view.foot)
         for b in (self.begin, self.away, self.draw):
-            b.setEnabled(s.begun)
+            allow(b, s.begun, "Nothing of this part is begun yet: put its first plug on")
         self._show_entry()
         if self._tones is not None and s.said is not None and s.said is not self._heard and s.said.tone is Tone.REFUSES:
             self._tones.play("refused")
@@ -160,11 +160,11 @@ class WhichPage(QWidget):
             self.entry.show_result("", "", "")
         self.entry.show_entry(pair, s.text, s.said, "")
         for w in (self.entry.field, self.entry.open):
-            w.setEnabled(part is not None)
+            allow(w, part is not None, "Put its first plug on: readings are taken between its pins")
 
     def _look_at(self, view: PatternView | None) -> None:
         self.laid.show_pattern(view)
-        self.book.setEnabled(view is not None and view.revision is not None)
+        allow(self.book, view is not None and view.revision is not None, "Choose the pattern that it is on the right")
 
     # ---- done
 
