@@ -84,7 +84,7 @@ def begun(job_id: UUID, opened_at: datetime) -> KeptRewind:
     assert pattern.layout is not None
     coils = in_order(coils_of(pattern.layout, names_of(pattern, WHOLE)))
     laid = Laid(Scheme(12, 8, 3, Connection.WYE), pattern.layout.facing, coils, True, _WOUND)
-    was = AsWas(Wire.of(awg(17), Build.HEAVY), 34, 78.0, 4, 1, 105.0)
+    was = AsWas(Wire.of(awg(17), Build.HEAVY), 34, 86.0, 4, 1, 105.0)
     wire = WireWork(was, Duty(1200.0, 5500.0, 8, 0.0009, 5.0, 1.2, 60.0))
     seen = tuple(sorted((c.tooth, c.sense) for c in coils))
     day = opened_at + timedelta(days=1)

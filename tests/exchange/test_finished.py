@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.rewind.test_predict import planned, taken
-from tests.rewind.wounds import AT, body, coil, in_order, pattern, turned
+from tests.rewind.wounds import AT, body, in_order, pattern, turned
 from workbench.exchange.finished import Finished, finished_by, predicted_by, predicted_from_text, predicted_to_json
 from workbench.exchange.rewindbody import body_to_text
 from workbench.records import KeptRewind
@@ -18,6 +18,7 @@ from workbench.rewind.finished import Lack
 from workbench.rewind.ofpattern import names_of
 from workbench.rewind.predict import predicted
 from workbench.rewind.record import WHOLE, Body
+from workbench.rewind.woundrecord import CoilWound, Spot, WoundWork
 from workbench.stator.errors import FieldError
 from workbench.stator.predicted import Predicted
 
@@ -59,10 +60,8 @@ def test_a_winding_that_the_pattern_does_not_have_says_nothing() -> None:
 
 def test_turns_as_counted_move_it() -> None:
     meant = planned(50)
-    counted = replace(
-        meant, wound=replace(in_order(), coils=(*(coil(i, turns=n) for i, n in enumerate((55, 45, 56), 1)),))
-    )
-    more = predicted_by(WYE, [kept(WHOLE, counted)])[0].ohms_20
+    coils = tuple(CoilWound(Spot(i), n) for i, n in enumerate((55, 45, 56), 1))
+    more = predicted_by(WYE, [kept(WHOLE, replace(meant, wound=WoundWork(coils=coils)))])[0].ohms_20
     assert more == pytest.approx(predicted(WYE, WHOLE, meant, 52)[0].ohms_20)
     assert more > predicted(WYE, WHOLE, meant)[0].ohms_20
 

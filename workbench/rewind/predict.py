@@ -1,12 +1,14 @@
 """What the finished windings of a rewind should read: by its plan, else by the wire that was taken."""
 
 import math
+from collections.abc import Sequence
 
 from workbench.rewind.coil import Allowances
 from workbench.rewind.errors import RewindError
 from workbench.rewind.ofpattern import names_of
 from workbench.rewind.record import Body, PlanWork, WireWork
 from workbench.rewind.strip import MEAN_TURN_SHARE
+from workbench.rewind.wire import Wire
 from workbench.stator.copper import COPPER_K, factor
 from workbench.stator.pattern import Pattern
 from workbench.stator.predicted import Predicted
@@ -18,15 +20,20 @@ _LEAST_SHARE = 0.01
 def predicted(pattern: Pattern, winding: str, body: Body, counted: float | None = None) -> tuple[Predicted, ...]:
     """Of the winding that is rewound, or of each of its phases; empty where neither a plan nor a wire tells.
 
+    The plan's mean turn goes before the one that the winding had. What was really wound goes before what was planned:
+    the coils' wire as it was noted, else the wire that was taken, and that wire's turns.
+
     `counted`: turns of a coil as wound, the mean over its coils; None: those that were meant. Raises RewindError for a
     counted number of turns that no coil has.
     """
     if counted is not None and not 0 < counted < math.inf:
         raise RewindError("counted", f"a coil has more than 0 turns, not {counted:g}")
+    chosen = body.wire.chosen if body.wire is not None else None
     if body.plan is not None:
-        ohms, u = _by_plan(body.plan, counted)
+        turns = counted if counted is not None or chosen is None else chosen.turns
+        ohms, u = _of_wires(_used(body), body.plan.order.wire, *_by_plan(body.plan, turns))
     elif body.wire is not None and body.wire.chosen is not None:
-        ohms, u = _by_wire(body.wire, counted)
+        ohms, u = _of_wires(_used(body), body.wire.chosen.wire, *_by_wire(body.wire, counted))
     else:
         return ()
     low, high = ohms * max(1 - 2 * u, _LEAST_SHARE), ohms * (1 + 2 * u)
@@ -63,11 +70,33 @@ def _by_wire(work: WireWork, counted: float | None) -> tuple[float, float]:
     metres = (turns_mm + usual.tails_mm) / 1000
     ohms = chosen.ohms * factor(chosen.celsius, 20.0, COPPER_K) * (1 + usual.stretch)
     u = math.hypot(
-        2 * chosen.wire.gauge.tolerance / math.sqrt(3),
+        _wire_u(chosen.wire),
         usual.stretch / math.sqrt(3),
         MEAN_TURN_SHARE * turns_mm / 1000 / metres,
     )
     return ohms * _by_turns(chosen.turns, metres, usual.tails_mm, counted), u
+
+
+def _used(body: Body) -> list[Wire]:
+    """The wires that the coils are of, as far as that was noted; else the one that was taken; else none."""
+    noted = [c.wire.wire for c in body.wound.coils if c.wire is not None] if body.wound is not None else []
+    chosen = body.wire.chosen if body.wire is not None else None
+    return noted or ([chosen.wire] if chosen is not None else [])
+
+
+def _of_wires(used: Sequence[Wire], meant: Wire, ohms: float, u: float) -> tuple[float, float]:
+    """Of other wire than was meant: its ohms by the metre, its own tolerance, and a mean turn that is less sure."""
+    others = [w for w in used if w != meant]
+    if not others:
+        return ohms, u
+    mean = math.fsum(w.ohms_per_metre for w in used) / len(used)
+    rest = math.sqrt(max(u**2 - _wire_u(meant) ** 2, 0.0))
+    return ohms * mean / meant.ohms_per_metre, math.hypot(rest, max(map(_wire_u, used)), MEAN_TURN_SHARE)
+
+
+def _wire_u(wire: Wire) -> float:
+    """Of a metre's ohms, relative: the diameter's limits are rectangular, and the area goes by its square."""
+    return 2 * wire.gauge.tolerance / math.sqrt(3)
 
 
 def _by_turns(meant: int, metres: float, tails_mm: float, counted: float | None) -> float:
