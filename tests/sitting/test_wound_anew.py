@@ -23,7 +23,7 @@ from workbench.sitting.bench import Bench
 from workbench.sitting.card import card_facts
 from workbench.sitting.earnedbands import earned_views
 from workbench.sitting.history import good_before, history, remember
-from workbench.sitting.views import heading
+from workbench.sitting.views import band, heading
 from workbench.stator.judge import SheetVerdict
 from workbench.stator.pattern import Pair
 from workbench.stator.predicted import Predicted
@@ -166,6 +166,9 @@ def test_it_is_judged_by_what_its_rewind_says() -> None:
     row = bench.last_row(COIL)
     assert row is not None
     assert row.expected.ohms == pytest.approx(120.0)
+    assert band(bench, COIL).origin == "by its rewind"
+    for unlike in (band(old, COIL), band(bench, Pair("P.3", "P.2"))):
+        assert unlike.origin == "from the pattern, revision 2"
     read_all(again := Bench(file, FakeKeeper(at_once=True)), {COIL: as_built})
     assert again.judged.verdict is SheetVerdict.FAIL
 

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from workbench import words
-from workbench.records import SheetHead, TemperatureSource
+from workbench.records import BY_REWIND, SheetHead, TemperatureSource
 from workbench.sitting.bench import Bench
 from workbench.sitting.lines import Keeping, Line
+from workbench.stator.crossing import windings_of
 from workbench.stator.expect import Path
 from workbench.stator.judge import Row, SheetVerdict
 from workbench.stator.pattern import Pair
@@ -243,6 +244,7 @@ def band(bench: Bench, pair: Pair | None) -> BandView:
     row = bench.last_row(pair)
     corrected = row.corrected if row else None
     p = bench.pattern
+    by_rewind = windings_of(p, pair) & {x.winding for x in bench.head.predicted}
     return BandView(
         title=f"{words.pair_words(pair, p)} at {p.reference_celsius:g} °C",
         path=expected.path,
@@ -254,7 +256,7 @@ def band(bench: Bench, pair: Pair | None) -> BandView:
         value_text=words.value_words(row) if row else "",
         word=words.verdict_word(row) if row else "",
         band_text=words.band_words(expected),
-        origin=f"from the pattern, revision {bench.revision.number}",
+        origin=BY_REWIND if by_rewind else f"from the pattern, revision {bench.revision.number}",
         note=_band_note(bench, pair, row),
     )
 
