@@ -66,6 +66,7 @@ def use(display: str, *steps: tuple[Any, ...]) -> list[Any]:
             "QT_QPA_PLATFORM": "xcb",
             "QT_LINUX_ACCESSIBILITY_ALWAYS_ON": "1",
             "XDG_RUNTIME_DIR": folder,
+            "TMPDIR": folder,  # the program is ended at work, and clears nothing away by itself
             "NO_AT_BRIDGE": "",
         }
         for stale in ("WAYLAND_DISPLAY", "AT_SPI_BUS_ADDRESS", "DBUS_SESSION_BUS_ADDRESS"):
@@ -79,7 +80,8 @@ def use(display: str, *steps: tuple[Any, ...]) -> list[Any]:
             text=True,
             timeout=SECONDS,
         )
-    assert ran.returncode == 0, ran.stderr
+        assert ran.returncode == 0, ran.stderr
+        assert list(Path(folder).glob("plugface-demo-store-*")), "the demo's store is left somewhere else"
     found: list[Any] = json.loads(ran.stdout.splitlines()[-1])
     return found
 
