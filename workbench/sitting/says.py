@@ -18,7 +18,10 @@ RETAKEN = (BenchFault.SLIP, BenchFault.ELSEWHERE)
 # so many pairs outside, and half of all that were read, look like another part rather than a faulty one: common
 # practice, no source
 MANY_OUT = 3
-STRANGE = "Hardly a reading fits: is this its pattern? “Which one is this?” on the counter can tell."
+STRANGE = (
+    "Hardly a reading fits: is this its pattern? “Which one is this?” on the counter can tell; "
+    "Other pattern in the job changes it."
+)
 LOOKING = "Weighing the readings …"
 NOTHING = "Nothing is read yet. Before the first reading every part is as likely sound as the shop's parts are."
 
