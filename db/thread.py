@@ -46,8 +46,8 @@ class StoreThread:
         self._store: Store | None = None
         self._closing: Future[None] | None = None
 
-    def open(self, then: Then[None], failed: Failed, *, create: bool = True) -> Future[None]:
-        return self._post(lambda: self._open(create), then, failed)
+    def open(self, then: Then[None], failed: Failed, *, create: bool = True, place: str | None = None) -> Future[None]:
+        return self._post(lambda: self._open(create, place), then, failed)
 
     def look(self, then: Then[None], failed: Failed) -> Future[None]:
         """Opens the store only to read."""
@@ -67,11 +67,12 @@ class StoreThread:
             self._thread.shutdown(wait=True)
         self._closing.result()
 
-    def _open(self, create: bool) -> None:
+    def _open(self, create: bool, place: str | None) -> None:
         from db.place import default_url
         from db.store import Store
 
         if self._store is None:
+            self._place = place or self._place
             place = default_url() if self._place is None else self._place
             self._store = Store.open(place, bench=self._bench, make=create, clock=self._clock)
 

@@ -64,9 +64,14 @@ class Shop:
         self._at = StoreThread(url, bench, deliver, on_crash, clock)
         self._now = clock
 
-    def open(self, then: Then[None] = None, failed: Failed = None, *, create: bool = True) -> Future[None]:
-        """Opens, makes (unless told not to) or brings up to date the store. May be asked again after a failure."""
-        return self._at.open(then, failed, create=create)
+    def open(
+        self, then: Then[None] = None, failed: Failed = None, *, create: bool = True, place: str | None = None
+    ) -> Future[None]:
+        """Opens, makes (unless told not to) or brings up to date the store. May be asked again after a failure.
+
+        `place`: from now on another path or URL than the one before, which couldn't be opened.
+        """
+        return self._at.open(then, failed, create=create, place=place)
 
     def look(self, then: Then[None] = None, failed: Failed = None) -> Future[None]:
         """Opens the store only to be asked: never made, brought up to date or written; an older one is refused."""

@@ -6,11 +6,14 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QPushButton
 
 from tests.db.snapshot import snapshot
 from tests.journeys.conftest import Hand, Open
 from workbench.exchange.starters import starter_meters, starter_patterns
+from workbench.window.app import look_liked
+from workbench.window.likingdialog import LikingDialog
+from workbench.window.settings import Liking
 
 
 def said(hand: Hand) -> str:
@@ -22,6 +25,10 @@ def press(hand: Hand, words: str) -> None:
     page = hand.window.stack.currentWidget()
     (button,) = (b for b in page.findChildren(QPushButton) if b.text() == words)
     hand.qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def buttons(hand: Hand) -> list[str]:
+    return [b.text() for b in hand.window.stack.currentWidget().findChildren(QPushButton)]
 
 
 def newer(store: Path) -> Callable[[], object]:
@@ -117,3 +124,65 @@ def test_what_the_shop_changed_is_not_stocked_over(open_window: Open, tmp_path: 
     again = open_window(tmp_path / "shop.sqlite")
     again.until(lambda: again.counter.counter.meters)
     assert {m.name: m.meter for m in again.counter.counter.meters}["Counter handheld"] == mine.meter
+
+
+def test_another_place_opens_where_the_first_can_not(
+    open_window: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store, other = tmp_path / "shop.sqlite", tmp_path / "stick" / "other.sqlite"
+    store.write_bytes(b"")
+    hand = open_window(store, ready=False)
+    assert "plugface --store" in said(hand)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_, **__: ("", ""))
+    press(hand, "Another place")  # thought better of it
+    assert "Another place" in buttons(hand)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_, **__: (str(other), ""))
+    press(hand, "Another place")
+    hand.until(lambda: hand.window.counter is not None and hand.window.counter.counter.patterns)
+    assert hand.window.stack.currentWidget() is hand.counter
+    assert other.exists()
+    assert store.read_bytes() == b""
+    hand.close()
+    again = open_window(other)  # a whole store, to go on with
+    assert again.window.counter is not None
+
+
+def test_another_place_that_is_no_better_is_what_is_tried_again(
+    open_window: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store, other = tmp_path / "shop.sqlite", tmp_path / "other.sqlite"
+    store.write_bytes(b"")
+    other.write_bytes(b"a shopping list" * 300)
+    hand = open_window(store, ready=False)
+    first = said(hand)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_, **__: (str(other), ""))
+    press(hand, "Another place")
+    hand.until(lambda: hand.window.stack.currentWidget() is not hand.window.wait)
+    assert said(hand) != first
+    assert str(other) in said(hand)
+    other.unlink()
+    press(hand, "Try again")
+    hand.until(lambda: hand.window.counter is not None and hand.window.counter.counter.patterns)
+    assert other.exists()
+
+
+def test_the_shops_name_is_set_at_this_bench_and_stands_above_the_counter(
+    open_window: Open, qapp: QApplication, tmp_path: Path
+) -> None:
+    kept: list[Liking] = []
+
+    def relook(liking: Liking) -> object:
+        kept.append(liking)
+        return look_liked(qapp, liking)
+
+    hand = open_window(tmp_path / "shop.sqlite", relook=relook)
+    assert (hand.counter.name.text(), hand.window.windowTitle()) == ("Plugface", "Plugface")
+    hand.press(hand.counter.liking)
+    dialog = hand.window.dialog
+    assert isinstance(dialog, LikingDialog)
+    hand.qtbot.keyClicks(dialog.shop, "Otter Quay Cycles")
+    dialog.accept()
+    assert kept[0].shop == "Otter Quay Cycles"
+    assert (hand.counter.name.text(), hand.window.windowTitle()) == ("Otter Quay Cycles",) * 2
+    named = open_window(tmp_path / "demo.sqlite", relook=relook, shop_name="The demo", liking=kept[0])
+    assert named.counter.name.text() == "The demo"  # what has its own name keeps it

@@ -22,7 +22,7 @@ def test_at_first_the_next_pair_pulses_and_verdicts_sound() -> None:
 
 
 def test_what_is_liked_comes_back() -> None:
-    liked = Liking("dark", 1.5, tones=True, moves=False, pedal="F9", learns=False)
+    liked = Liking("dark", 1.5, tones=True, moves=False, pedal="F9", shop="Otter Quay, sleds & cycles", learns=False)
     settings.save(liked)
     assert settings.load() == liked
 
@@ -33,6 +33,12 @@ def test_what_cannot_be_read_is_as_at_first(name: str, value: str) -> None:
     file.setValue(name, value)
     file.sync()
     assert settings.load() == Liking(tones=True, moves=True)
+
+
+def test_a_shops_name_written_by_hand_is_taken_as_it_reads() -> None:
+    with open(settings._file().fileName(), "w", encoding="utf-8") as file:
+        file.write("[General]\nshop=Otter Quay, sleds and cycles\n")
+    assert settings.load().shop == "Otter Quay, sleds and cycles"
 
 
 def test_text_is_never_smaller_than_usual_nor_beyond_twice() -> None:
@@ -48,7 +54,17 @@ def test_the_dialog_says_what_is_wanted(dressed: QApplication, qtbot: QtBot) -> 
     assert dialog.liking == liked
     dialog.moves.click()
     dialog.theme.setCurrentIndex(2)
-    assert dialog.liking == Liking("dark", 1.25, tones=True, moves=False, pedal="F9", learns=False)
+    dialog.shop.setText("  Otter Quay ")
+    assert dialog.liking == Liking("dark", 1.25, tones=True, moves=False, pedal="F9", shop="Otter Quay", learns=False)
+
+
+def test_a_shop_that_has_its_name_given_is_not_asked_for_one(dressed: QApplication, qtbot: QtBot) -> None:
+    for names in (True, False):
+        dialog = LikingDialog(None, Look(), Liking(), names=names)  # type: ignore[arg-type]
+        qtbot.addWidget(dialog)
+        dialog.show()
+        assert dialog.shop.isVisible() is names
+        dialog.reject()
 
 
 def test_whether_the_odds_follow_is_kept_by_itself() -> None:

@@ -53,7 +53,7 @@ def look_liked(app: QApplication, liking: settings.Liking) -> Look:
 def run(
     url: str | None,
     *,
-    shop_name: str = "Plugface",
+    shop_name: str = "",
     start_tag: str = "",
     practice: Practice | None = None,
     otherwise: Callable[[str], int] | None = None,

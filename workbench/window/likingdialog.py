@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QFormLayout,
     QHBoxLayout,
     QKeySequenceEdit,
+    QLineEdit,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -18,7 +19,7 @@ from PySide6.QtWidgets import (
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.look import Look
 from workbench.window.parts import form_row, label
-from workbench.window.settings import TEXT_SCALES, THEMES, Liking
+from workbench.window.settings import LONGEST_NAME, TEXT_SCALES, THEMES, Liking
 
 THEME_WORDS = {"system": "as the system is", "light": "light", "dark": "dark"}
 
@@ -26,11 +27,15 @@ THEME_WORDS = {"system": "as the system is", "light": "light", "dark": "dark"}
 class LikingDialog(QDialog):
     """`liking` is what is wanted, once accepted."""
 
-    def __init__(self, parent: QWidget, look: Look, liking: Liking) -> None:
+    def __init__(self, parent: QWidget, look: Look, liking: Liking, *, names: bool = True) -> None:
+        """`names`: what the shop is called can be said."""
         super().__init__(parent)
         self._before = liking
         self.setWindowTitle("This bench")
         self.setMinimumWidth(look.sizes.px(460))
+        self.shop = QLineEdit(liking.shop)
+        self.shop.setMaxLength(LONGEST_NAME)
+        self.shop.setPlaceholderText("as it stands above the counter")
         self.theme, self.scale = QComboBox(), QComboBox()
         self.theme.addItems([THEME_WORDS[t] for t in THEMES])
         self.theme.setCurrentIndex(THEMES.index(liking.theme))
@@ -52,6 +57,8 @@ class LikingDialog(QDialog):
         pedal.addWidget(self.pedal, 1)
         pedal.addWidget(clear)
         form = QFormLayout()
+        form_row(form, "S&hop's name", self.shop)
+        form.setRowVisible(self.shop, names)
         form_row(form, "&Looks", self.theme)
         form_row(form, "Text &size", self.scale)
         form.addRow("", self.tones)
@@ -75,5 +82,6 @@ class LikingDialog(QDialog):
             text_scale=TEXT_SCALES[self.scale.currentIndex()],
             tones=self.tones.isChecked(),
             moves=self.moves.isChecked(),
+            shop=self.shop.text().strip(),
             pedal=self.pedal.keySequence().toString(QKeySequence.SequenceFormat.PortableText),
         )

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QShowEvent
-from PySide6.QtWidgets import QDialog, QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QMainWindow, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
 from workbench.shop import Shop
 from workbench.sitting.bench import Bench
@@ -32,12 +32,14 @@ if TYPE_CHECKING:
     from workbench.window.card.dialog import CardDialog
 
 T = TypeVar("T")
+FOR_GOOD = "Another place is for this time. To open it every time, start the program as: plugface --store PATH"
 
 
 class MainWindow(QMainWindow):
     """`start_tag`: a unit to put on the bench at once. `ready` is called when the first page can be used.
 
-    `relook` dresses the program anew when its user's liking changes; without it that can't be changed.
+    `relook` dresses the program anew when its user's liking changes; without it that can't be changed. `shop_name`:
+    what it is called whatever is liked; else as its user calls it.
     """
 
     def __init__(
@@ -45,7 +47,7 @@ class MainWindow(QMainWindow):
         look: Look,
         url: str | None,
         *,
-        shop_name: str = "Plugface",
+        shop_name: str = "",
         start_tag: str = "",
         practice: Practice | None = None,
         liking: Liking | None = None,
@@ -53,10 +55,10 @@ class MainWindow(QMainWindow):
         ready: Callable[[], None] = lambda: None,
     ) -> None:
         super().__init__()
-        self.setWindowTitle(shop_name)
-        self.look, self._shop_name, self._start_tag, self._practice = look, shop_name, start_tag, practice
+        self.look, self._named, self._start_tag, self._practice = look, shop_name, start_tag, practice
         self._ready = ready
         self.liking = liking or Liking()
+        self.setWindowTitle(self._shop_name)
         self._relook = relook
         self.tones = Tones(self.liking.tones)
         self._courier = Courier(self)
@@ -88,11 +90,12 @@ class MainWindow(QMainWindow):
             self._opened = True
             QTimer.singleShot(0, self.open_store)  # after the first paint
 
-    def open_store(self) -> None:
+    def open_store(self, place: str | None = None) -> None:
+        """`place`: another than the one before."""
         if self._closed:
             return
         self.stack.setCurrentWidget(self.wait)
-        self.shop.open(lambda _: self._stock(), self._trouble)
+        self.shop.open(lambda _: self._stock(), self._trouble, place=place)
 
     def _stock(self) -> None:
         from workbench.exchange.starters import starter_meters, starter_revisions
@@ -149,7 +152,8 @@ class MainWindow(QMainWindow):
         """Looks, sound and pedal of this bench."""
         from workbench.window.likingdialog import LikingDialog
 
-        dialog = LikingDialog(self, self.look, replace(self.liking, learns=self.odds.learns))
+        liking = replace(self.liking, learns=self.odds.learns)
+        dialog = LikingDialog(self, self.look, liking, names=not self._named)
         dialog.accepted.connect(lambda: self._liked(dialog.liking))
         self.ask(dialog)
 
@@ -181,9 +185,10 @@ class MainWindow(QMainWindow):
                 desk.clear()
 
     def _trouble(self, e: Exception) -> None:
-        """The store can't be opened: say so, offer to try again."""
+        """The store can't be opened: say so, offer to try again, or another one."""
         again = button("Try again", self.open_store, strong=True)
-        page = _message(str(e), again, button("Close", self.close))
+        other = button("Another place", self._elsewhere, tip="The records as they lie somewhere else, or new ones")
+        page = _message(str(e), again, other, button("Close", self.close), foot=FOR_GOOD)
         old, self._trouble_page = self._trouble_page, page
         self.stack.addWidget(page)
         self.stack.setCurrentWidget(page)
@@ -193,7 +198,20 @@ class MainWindow(QMainWindow):
             old.deleteLater()
         self._ready()
 
+    def _elsewhere(self) -> None:
+        """A store that is there already is opened as it is, so nobody is asked about writing over it."""
+        asked = QFileDialog.getSaveFileName(
+            self, "A place for the shop's store", "plugface.sqlite", "Stores (*.sqlite);;All files (*)",
+            options=QFileDialog.Option.DontConfirmOverwrite,
+        )  # fmt: skip
+        if asked[0]:
+            self.open_store(asked[0])
+
     # ---- pages
+
+    @property
+    def _shop_name(self) -> str:
+        return self._named or self.liking.shop or "Plugface"
 
     def to_counter(self) -> None:
         assert self.counter is not None
@@ -258,7 +276,7 @@ class MainWindow(QMainWindow):
         super().closeEvent(event)
 
 
-def _message(text: str, *buttons: QWidget) -> QWidget:
+def _message(text: str, *buttons: QWidget, foot: str = "") -> QWidget:
     page = QWidget()
     column = QVBoxLayout(page)
     column.setContentsMargins(80, 60, 80, 60)
@@ -267,5 +285,7 @@ def _message(text: str, *buttons: QWidget) -> QWidget:
     for b in buttons:
         b.setMaximumWidth(220)
         column.addWidget(b)
+    if foot:
+        column.addWidget(label(foot, "quiet", wrap=True))
     column.addStretch(2)
     return page

@@ -1,4 +1,5 @@
-"""What this bench likes: looks, sound, a pedal. Shop data lives in the store, never here."""
+"""What this bench likes: looks, sound, a pedal. Shop data lives in the store, never here, but for what this bench
+calls the shop."""
 
 from dataclasses import dataclass
 
@@ -8,6 +9,7 @@ from workbench.records import CardSize
 
 THEMES = ("system", "light", "dark")
 TEXT_SCALES = (1.0, 1.25, 1.5, 2.0)
+LONGEST_NAME = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +19,7 @@ class Liking:
     tones: bool = False
     moves: bool = False  # the offered pair pulses
     pedal: str = ""  # a key, in Qt's portable words; empty: none
+    shop: str = ""  # what the shop is called
     learns: bool = True  # the odds before the first reading follow what the shop finds
 
 
@@ -38,8 +41,14 @@ def load() -> Liking:
         tones=str(file.value("tones", "true")).lower() != "false",
         moves=str(file.value("moves", "true")).lower() != "false",
         pedal=str(file.value("pedal", usual.pedal)),
+        shop=_line(file.value("shop", usual.shop))[:LONGEST_NAME].strip(),
         learns=str(file.value("learns", "true")).lower() != "false",
     )
+
+
+def _line(value: object) -> str:
+    """A line that was written by hand with commas comes as a list."""
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
 def save(liking: Liking) -> None:
@@ -49,6 +58,7 @@ def save(liking: Liking) -> None:
     file.setValue("tones", "true" if liking.tones else "false")
     file.setValue("moves", "true" if liking.moves else "false")
     file.setValue("pedal", liking.pedal)
+    file.setValue("shop", liking.shop)
     file.setValue("learns", "true" if liking.learns else "false")
     file.sync()
 

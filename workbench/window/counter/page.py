@@ -25,7 +25,7 @@ from workbench.sitting.unitline import unit_line
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.counter.preview import PatternPreview
 from workbench.window.look import Look
-from workbench.window.parts import Panel, SaidLine, button, form_row, label, row_of
+from workbench.window.parts import ElidedLabel, Panel, SaidLine, button, form_row, label, row_of
 from workbench.window.theme import redress
 
 
@@ -100,7 +100,7 @@ class CounterPage(QWidget):
         self._carried: object = None
         self.meters = button("Meters", meters, key="Ctrl+M", tip="The shop's meters and their ranges")
         self.odds = button("Odds", odds, key="Ctrl+O", tip="What this shop finds, and the odds that follow from it")
-        self.liking = button("This bench", like, key="Ctrl+,", tip="Looks, text size, tones, pedal")
+        self.liking = button("This bench", like, key="Ctrl+,", tip="The shop's name, looks, text size, tones, pedal")
         self.book = button("Book it in", self._book, key="Ctrl+B", strong=True)
         self.book_and_tag = button(
             "Book and tag",
@@ -120,8 +120,9 @@ class CounterPage(QWidget):
         bar.setProperty("role", "bar")
         row = QHBoxLayout(bar)
         row.setContentsMargins(20, 12, 20, 12)
-        row.addWidget(label(shop_name, "title"))
-        row.addStretch(1)
+        self.name = ElidedLabel("title")
+        self.name.setText(shop_name)
+        row.addWidget(self.name, 1)
         row.addWidget(self.patterns)
         row.addWidget(self.meters)
         row.addWidget(self.odds)
