@@ -84,7 +84,7 @@ def test_a_part_is_moved_by_keys_and_its_readings_stay_on_their_sheet(demo: Hand
     assert (bench.head.conditions, bench.head.meter, bench.head.id == old.id) == (old.conditions, old.meter, False)
     assert not bench.lines.every
     assert demo.said().startswith(f"Read as {WYE} from here on.")
-    assert demo.page.history.empty.text().startswith(f"Read before as {TWO_COILS} only.")
+    assert demo.page.history.empty.text().startswith(f"Read before as {TWO_COILS} only: other pins")
     past = demo.window.shop.history(unit.id).result()
     assert [(p.revision.pattern.name, [k.typed for k in p.readings]) for p in past] == [
         (TWO_COILS, ["155.2"]), (WYE, []),

@@ -183,7 +183,7 @@ def test_a_sheet_of_another_pattern_is_not_compared() -> None:
     assert seen(bench, blank).sentence == FIRST_TIME
     view = seen(bench, other, blank)
     assert view.empty
-    assert view.sentence == "Read before as three coils only. Its pins are other pins: nothing to compare with."
+    assert view.sentence == "Read before as three coils only: other pins, nothing to compare."
     assert not seen(bench, other, past_sheet(FILE, 3, 1)).empty
 
 

@@ -102,4 +102,6 @@ def test_a_decision_an_earlier_sheet_and_readings_not_kept_are_in_the_way() -> N
 def test_what_is_said_of_the_new_sheet_tells_a_revision_from_a_pattern() -> None:
     third = replace(NOW, id=uuid4(), number=3)
     assert moved_words(NOW, third).startswith("This sheet is read by revision 3.")
-    assert moved_words(NOW, revision(starter(WYE))).startswith(f"Read as {WYE} from here on.")
+    said = moved_words(NOW, revision(starter(WYE)))
+    assert said.startswith(f"Read as {WYE} from here on. What was read before stays on its own sheet;")
+    assert said.endswith("an intake tag printed before names the old pattern.")

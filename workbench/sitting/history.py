@@ -189,7 +189,7 @@ def _otherwise(remembered: Sequence[Remembered], pattern_id: UUID) -> str:
     other = next(others, None)
     if other is None:
         return FIRST_TIME
-    return f"Read before as {other.revision.pattern.name} only. Its pins are other pins: nothing to compare with."
+    return f"Read before as {other.revision.pattern.name} only: other pins, nothing to compare."
 
 
 def _newest(r: Remembered, pair: Pair) -> Row | None:

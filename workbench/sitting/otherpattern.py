@@ -83,7 +83,8 @@ def moved_words(now: PatternRevision, to: PatternRevision) -> str:
     """What is said on the new sheet."""
     if now.pattern_id == to.pattern_id:
         return f"This sheet is read by revision {to.number}. Earlier sheets keep the revision they were read by."
-    return f"Read as {to.pattern.name} from here on. What was read before stays on its own sheet, by its own pattern."
+    stays = "What was read before stays on its own sheet; an intake tag printed before names the old pattern."
+    return f"Read as {to.pattern.name} from here on. {stays}"
 
 
 def plugs_words(pattern: Pattern) -> str:
