@@ -177,6 +177,21 @@ def test_a_change_that_is_not_kept_holds_the_window_open(demo: Hand) -> None:
     assert QApplication.activeModalWidget() is None
 
 
+def test_a_refusal_that_was_seen_is_not_told_again_on_the_bench(demo: Hand) -> None:
+    desk = at_the_desk(demo, REWOUND_TAG)
+    steps_of(desk).work.tick()  # its news come when nobody is at the desk any more
+    wire = wire_of(desk)
+    wire.gauge.setText("AWG 99")
+    wire.rank.click()
+    assert "not in the table" in desk.said.sentence
+    told: list[Exception] = []
+    demo.window.rewinds._hall.say = told.append  # type: ignore[method-assign]  # what would be a dialog
+    demo.press(desk.to_bench)
+    demo.until(lambda: demo.window.stack.currentWidget() is demo.page)
+    demo.safe()
+    assert told == []
+
+
 def test_closing_waits_for_the_last_of_many_ticks(demo: Hand, open_window: Open) -> None:
     store = store_of(demo)
     steps = steps_of(at_the_desk(demo, REWOUND_TAG))

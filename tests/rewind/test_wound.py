@@ -146,6 +146,11 @@ def test_two_that_stand_out_are_both_named_the_further_first() -> None:
     assert [a.spot.tooth for a in standing_out(judged)] == [7, 3]
 
 
+def test_fewer_than_half_stand_out() -> None:
+    judged = [judge_coil(coil(t, 0.8 if t % 2 else 1.0), TURN) for t in range(1, 9)]
+    assert len(standing_out(judged)) <= 3
+
+
 def test_of_two_that_differ_neither_stands_out() -> None:
     assert standing_out([judge_coil(coil(t, 1 - 0.2 * t), TURN) for t in (1, 2)]) == ()
 

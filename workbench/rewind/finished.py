@@ -26,7 +26,8 @@ def lacking(pattern: Pattern, winding: str, body: Body) -> tuple[Lack, ...]:
     work = body.wound or WoundWork()
     bad = set(failed(pattern, winding, body))
     coils = asked_coils(pattern, winding, body)
-    seen = [compared(c, work.way(c.spot)) for c in coils]
+    ways = {s.spot: s.way for s in work.sense}
+    seen = [compared(c, ways.get(c.spot)) for c in coils]
     # of several coils that nobody knows the senses of, one may stand against the others
     if Compared.UNTESTED in seen or (len(seen) > 1 and Compared.NOTHING in seen):
         bad.add(Lack.SENSE)
@@ -41,7 +42,8 @@ def failed(pattern: Pattern, winding: str, body: Body) -> tuple[Lack, ...]:
     """Those of `lacking` that were tested and came out bad, rather than not tested yet."""
     work, turn = body.wound or WoundWork(), mean_turn(body)
     bad: set[Lack] = set()
-    if any(compared(c, work.way(c.spot)) is Compared.DIFFERS for c in asked_coils(pattern, winding, body)):
+    ways = {s.spot: s.way for s in work.sense}
+    if any(compared(c, ways.get(c.spot)) is Compared.DIFFERS for c in asked_coils(pattern, winding, body)):
         bad.add(Lack.SENSE)
     if work.insulation is not None and held(work.insulation) is False:
         bad.add(Lack.INSULATION)

@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 
@@ -159,6 +160,7 @@ class CoilJudged:
     seen_turns: int | None
 
 
+@lru_cache(512)  # a page and a verdict ask for the same coils again and again
 def judge_coil(coil: CoilWound, turn: MeanTurn | None) -> CoilJudged:
     want, reading = expected(coil, turn), coil.reading
     if reading is None:
@@ -229,23 +231,27 @@ def standing_out(judged: Sequence[CoilJudged]) -> tuple[Apart, ...]:
     return tuple(sorted(out, key=lambda a: -abs(a.share)))
 
 
-def _apart(group: list[CoilJudged]) -> list[Apart]:
-    """One after the other, the furthest first, so that it doesn't pull the others' mean along."""
+def _apart(group: Sequence[CoilJudged]) -> list[Apart]:
+    """One after the other, the furthest first, so that it doesn't pull the others' mean along; fewer than half of all,
+    for else it is the rest that stands out.
+    """
     out: list[Apart] = []
-    left = list(group)
-    while len(left) >= FEWEST:
-        n = len(left)
-        wants = np.array([j.expected.ohms for j in left if j.expected is not None])
-        values = [j.corrected for j in left if j.corrected is not None]
-        # each less the mean of the others
-        less = (n * np.eye(n) - 1) / (n - 1)
-        off = less @ (np.array([v.ohms for v in values]) / wants)
-        joint = covariance(values) / np.outer(wants, wants) + np.eye(n) * ALIKE**2 / 3
-        times = np.abs(off) / np.sqrt(np.einsum("ij,jk,ik->i", less, joint, less, optimize=True))
-        i = int(times.argmax())
-        if times[i] <= APART:
+    left = np.arange(len(group))
+    wants = np.array([j.expected.ohms for j in group if j.expected is not None])
+    values = [j.corrected for j in group if j.corrected is not None]
+    shares = np.array([v.ohms for v in values]) / wants
+    every = covariance(values) / np.outer(wants, wants) + np.eye(len(group)) * ALIKE**2 / 3
+    while (n := len(left)) >= FEWEST and 2 * len(out) + 2 < len(group):
+        # each less the mean of the others: a of its own less b of all, and the variance of that
+        a, b = n / (n - 1), 1 / (n - 1)
+        off = a * shares[left] - b * shares[left].sum()
+        joint = every[np.ix_(left, left)]
+        u = np.sqrt(a * a * np.diag(joint) - 2 * a * b * joint.sum(axis=1) + b * b * joint.sum())
+        i = int((np.abs(off) / u).argmax())
+        if abs(off[i]) <= APART * u[i]:
             break
-        coil, share = left.pop(i).coil, float(off[i])
+        coil, share = group[int(left[i])].coil, float(off[i])
+        left = np.delete(left, i)
         out.append(Apart(coil.spot, share, share * (coil.turns or 0)))
     return out
 

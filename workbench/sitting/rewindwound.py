@@ -3,13 +3,11 @@
 from dataclasses import replace
 from uuid import UUID
 
-from workbench.rewind.finished import failed, lacking
-from workbench.rewind.ofpattern import names_of
-from workbench.rewind.wound import AskedCoil, CoilJudged, MeanTurn, asked_coils, judge_coil, mean_turn, standing_out
+from workbench.rewind.record import Body
+from workbench.rewind.wound import AskedCoil
 from workbench.rewind.woundrecord import (
     LONGEST_NOTE,
     ORDER,
-    CoilWound,
     Done,
     SenseSeen,
     Spot,
@@ -36,19 +34,18 @@ from workbench.sitting.rewindwoundform import (
 from workbench.sitting.rewindwoundviews import (
     RUN,
     CoilLine,
+    Seen,
     StepKey,
     StepLine,
     before_the_dip,
-    coil_line,
     in_order,
-    sense_told,
-    sketch_of,
+    seen_of,
     step_lines,
 )
 from workbench.sitting.say import Choice
 from workbench.stator.layout import Layout
 from workbench.words import ohms_words
-from workbench.woundwords import STEP_WORDS, apart_words, lack_words
+from workbench.woundwords import STEP_WORDS
 
 
 class WoundDesk:
@@ -58,9 +55,7 @@ class WoundDesk:
         self._r = rewinding
         self._chosen: tuple[UUID, Spot] | None = None  # of which rewind, and what
         self._looked: tuple[UUID, StepKey] | None = None
-        self._of: tuple[tuple[CoilWound, ...], MeanTurn | None] | None = None
-        self._judged: tuple[CoilJudged, ...] = ()
-        self._apart: tuple[str, ...] = ()
+        self._known: tuple[Body, str, Seen] | None = None
 
     # ---- what stands
 
@@ -70,7 +65,7 @@ class WoundDesk:
 
     @property
     def asked(self) -> tuple[AskedCoil, ...]:
-        return asked_coils(self._r.pattern, self._r.winding, self._r.body)
+        return self._all.asked
 
     @property
     def spot(self) -> Spot:
@@ -103,16 +98,12 @@ class WoundDesk:
 
     @property
     def coils(self) -> tuple[CoilLine, ...]:
-        judged = {j.coil.spot: j for j in self._all_judged()}
-        names = names_of(self._r.pattern, self._r.winding)
-        return tuple(
-            coil_line(a, self.work.way(a.spot), judged.get(a.spot), names[a.phase - 1] if len(names) > 1 else "")
-            for a in self.asked
-        )
+        return self._all.coils
 
     @property
     def shown_coil(self) -> CoilLine:
-        return next(c for c in self.coils if c.spot == self.spot)
+        spot = self.spot
+        return next(c for c in self.coils if c.spot == spot)
 
     @property
     def coil_form(self) -> CoilForm:
@@ -139,23 +130,21 @@ class WoundDesk:
     @property
     def apart(self) -> tuple[str, ...]:
         """A sentence for each coil that differs from its fellows."""
-        self._all_judged()
-        return self._apart
+        return self._all.apart
 
     @property
     def sense_told(self) -> tuple[bool, str]:
         """Whether all is well so far, and how far the senses are."""
-        return sense_told(self.asked, self.work)
+        return self._all.sense
 
     @property
     def sketch(self) -> Layout | None:
         """The core with its coils, each named by its place in `asked`; None where the core isn't known."""
-        return sketch_of(self._r.pattern, self._r.body, self.asked)
+        return self._all.sketch
 
     @property
     def lacks(self) -> str:
-        r = self._r
-        return lack_words(lacking(r.pattern, r.winding, r.body), failed(r.pattern, r.winding, r.body))
+        return self._all.lacks
 
     # ---- acts
 
@@ -181,11 +170,7 @@ class WoundDesk:
             self._r.refuse(e.sentence, e.field)
             return
         again = isinstance(key, WoundStep) and any(d.step == key for d in work.done)
-        troubles = (
-            before_the_dip(self.asked, work, self._all_judged(), self._apart)
-            if key is WoundStep.VARNISH and not again
-            else ""
-        )
+        troubles = before_the_dip(self._all, work) if key is WoundStep.VARNISH and not again else ""
         if troubles:
             self._r.ask(
                 f"Once it is dipped, no coil can be turned about or wound anew. {troubles}",
@@ -276,13 +261,14 @@ class WoundDesk:
             return read[-1].celsius
         return self._r.head.conditions.celsius if self._r.head is not None else None
 
-    def _all_judged(self) -> tuple[CoilJudged, ...]:
-        key = (self.work.coils, mean_turn(self._r.body))
-        if key != self._of:
-            self._of = key
-            self._judged = tuple(judge_coil(c, key[1]) for c in key[0])
-            self._apart = tuple(apart_words(a) for a in standing_out(self._judged))
-        return self._judged
+    @property
+    def _all(self) -> Seen:
+        """Worked out once for what is written down."""
+        r = self._r
+        known = self._known
+        if known is None or known[0] is not r.body or known[1] != r.winding:
+            known = self._known = r.body, r.winding, seen_of(r.pattern, r.winding, r.body)
+        return known[2]
 
     def _noted(self, work: WoundWork, key: StepKey, form: StepForm) -> WoundWork:
         """With the tick and what belongs to it. Raises FormError."""

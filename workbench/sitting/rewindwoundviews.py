@@ -1,12 +1,24 @@
 """What is seen of a rewind as wound: its steps, its coils with ohms and sense, what is wrong before the dip."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol, TypeVar
 
+from workbench.rewind.finished import failed, lacking
+from workbench.rewind.ofpattern import names_of
 from workbench.rewind.record import Body
-from workbench.rewind.wound import AskedCoil, CoilJudged, Compared, compared, held
+from workbench.rewind.wound import (
+    AskedCoil,
+    CoilJudged,
+    Compared,
+    asked_coils,
+    compared,
+    held,
+    judge_coil,
+    mean_turn,
+    standing_out,
+)
 from workbench.rewind.woundrecord import ORDER, Done, Run, Spot, Way, WoundStep, WoundWork
 from workbench.rewindwords import wire_words
 from workbench.stator.layout import Coil, Layout, Wire
@@ -20,10 +32,12 @@ from workbench.woundwords import (
     STEP_HINT,
     STEP_MIND,
     STEP_WORDS,
+    apart_words,
     bake_words,
     coil_told,
     coil_word,
     insulation_words,
+    lack_words,
     reversed_words,
     sense_seen_words,
     spot_words,
@@ -66,6 +80,39 @@ class CoilLine:
     of: str
     counted: bool
     spoken: str
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """All that is to be seen of the coils. `apart`: a sentence for each that differs from its fellows; `sense`: whether
+    all is well so far, and how far it is; `lacks`: a sentence, nothing where nothing is lacking.
+    """
+
+    asked: tuple[AskedCoil, ...]
+    judged: tuple[CoilJudged, ...]
+    coils: tuple[CoilLine, ...]
+    apart: tuple[str, ...]
+    sense: tuple[bool, str]
+    sketch: Layout | None
+    lacks: str
+
+
+def seen_of(pattern: Pattern, winding: str, body: Body) -> Seen:
+    work, turn = body.wound or WoundWork(), mean_turn(body)
+    asked, names = asked_coils(pattern, winding, body), names_of(pattern, winding)
+    judged = tuple(judge_coil(c, turn) for c in work.coils)
+    by, ways = {j.coil.spot: j for j in judged}, {s.spot: s.way for s in work.sense}
+    several = len(names) > 1
+    lines = (coil_line(a, ways.get(a.spot), by.get(a.spot), names[a.phase - 1] if several else "") for a in asked)
+    return Seen(
+        asked,
+        judged,
+        tuple(lines),
+        tuple(apart_words(a) for a in standing_out(judged)),
+        sense_told(asked, ways),
+        _sketch(pattern, body, asked),
+        lack_words(lacking(pattern, winding, body), failed(pattern, winding, body)),
+    )
 
 
 # ---- steps
@@ -139,9 +186,9 @@ def coil_line(asked: AskedCoil, way: Way | None, judged: CoilJudged | None, phas
     )
 
 
-def sense_told(asked: Sequence[AskedCoil], work: WoundWork) -> tuple[bool, str]:
+def sense_told(asked: Sequence[AskedCoil], ways: Mapping[Spot, Way]) -> tuple[bool, str]:
     """Whether all is well so far, and how far the senses are."""
-    by = {a.spot: compared(a, work.way(a.spot)) for a in asked}
+    by = {a.spot: compared(a, ways.get(a.spot)) for a in asked}
     wrong = [s for s, how in by.items() if how is Compared.DIFFERS]
     left = sum(how is Compared.UNTESTED for how in by.values())
     if wrong:
@@ -158,25 +205,22 @@ def _whole_phase(asked: Sequence[AskedCoil], wrong: Sequence[Spot]) -> bool:
     return any(len(g) > 1 and set(g) <= set(wrong) for g in groups)
 
 
-def before_the_dip(
-    asked: Sequence[AskedCoil], work: WoundWork, judged: Sequence[CoilJudged], apart: Sequence[str]
-) -> str:
+def before_the_dip(seen: Seen, work: WoundWork) -> str:
     """What had better be mended first; nothing where nothing had."""
-    well, told = sense_told(asked, work)
+    well, told = seen.sense
     said = [] if well else [told]
-    left = [a.spot for a in asked if work.way(a.spot) is None]
+    left = sum(c.compared is Compared.UNTESTED for c in seen.coils)
     if left:
-        said.append(f"The sense is not tested at {len(left)} of {len(asked)} coils.")
-    out = [j.coil.spot for j in judged if j.decision is not None and j.decision.verdict is Verdict.OUTSIDE]
+        said.append(f"The sense is not tested at {left} of {len(seen.coils)} coils.")
+    out = [j.coil.spot for j in seen.judged if j.decision is not None and j.decision.verdict is Verdict.OUTSIDE]
     if out:
         said.append(f"Ohms are out at {spots_words(out)}.")
     if work.insulation is not None and held(work.insulation) is not True:
         said.append(f"Insulation: {insulation_words(work.insulation)}")
-    return " ".join([*said, *apart])
+    return " ".join([*said, *seen.apart])
 
 
-def sketch_of(pattern: Pattern, body: Body, asked: Sequence[AskedCoil]) -> Layout | None:
-    """The core with its coils, each named by its place in `asked`; None where the core isn't known."""
+def _sketch(pattern: Pattern, body: Body, asked: Sequence[AskedCoil]) -> Layout | None:
     laid, layout = body.laid, pattern.layout
     if laid is not None:
         teeth, facing = laid.scheme.teeth, laid.facing

@@ -1,16 +1,19 @@
 """The core with what was seen of each coil's sense: a tick, a cross or nothing on every tooth; by mouse and by keys."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
+    QPainterPath,
     QPaintEvent,
     QPen,
+    QPixmap,
     QPolygonF,
     QResizeEvent,
 )
@@ -52,6 +55,7 @@ class SenseSketch(QWidget):
         self._plan: CoilPlan | None = None
         self._arranged = Arrangement(1.0, (0.0, 0.0), ())
         self._drawing: Drawing | None = None
+        self._bare: QPixmap | None = None  # the core with no coil lit: long to draw where there are many teeth
         self.marks: dict[int, Compared] = {}
         self.lit: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -136,7 +140,11 @@ class SenseSketch(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self._drawing is not None and self._plan is not None:
-            self._drawing.paint(painter, self._paints, frozenset((str(self.lit),)), "")
+            painter.drawPixmap(0, 0, self._core(self._drawing, painter.device().devicePixelRatioF()))
+            lit = tuple(c for c in self._drawing.coils if c.winding == str(self.lit))
+            replace(self._drawing, iron=QPainterPath(), coils=lit, numbers=()).paint(
+                painter, self._paints, frozenset((str(self.lit),)), ""
+            )
             for coil in self._plan.coils:
                 how = self.marks.get(int(coil.winding), Compared.UNTESTED)
                 across = min(coil.along, coil.across) * self._arranged.scale
@@ -146,6 +154,17 @@ class SenseSketch(QWidget):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(QColor(self._look.theme.accent), 4))
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(2, 2, -2, -2), 4, 4)
+
+    def _core(self, drawing: Drawing, ratio: float) -> QPixmap:
+        if self._bare is None or self._bare.devicePixelRatio() != ratio:
+            self._bare = QPixmap((QSizeF(self.size()) * ratio).toSize())
+            self._bare.setDevicePixelRatio(ratio)
+            self._bare.fill(Qt.GlobalColor.transparent)
+            painter = QPainter(self._bare)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            drawing.paint(painter, self._paints, frozenset(), "")
+            painter.end()
+        return self._bare
 
     def _mark(self, painter: QPainter, at: QPointF, r: float, how: Compared) -> None:
         """A tick on a light disc, a cross on a dark one and larger, an empty ring where nobody could know."""
@@ -172,7 +191,7 @@ class SenseSketch(QWidget):
             painter.drawLine(at + QPointF(-k, 0), at + QPointF(k, 0))
 
     def _lay_out(self) -> None:
-        plan, self._drawing = self._plan, None
+        plan, self._drawing, self._bare = self._plan, None, None
         wide, high = self.width() - 2 * MARGIN, self.height() - 2 * MARGIN
         if plan is None or wide <= 0 or high <= 0:
             return

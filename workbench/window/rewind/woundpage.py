@@ -78,7 +78,7 @@ class WoundPage(DeskPage):
             desk.sketch,
             {i: asked[i].phase - 1 for i in places if asked[i].spot.tooth},
             {i: lines[i].compared for i in places},
-            next(i for i in places if asked[i].spot == shown.spot),
+            lines.index(shown),
             f"{shown.title}, {shown.sense}",
         )
         well, told = desk.sense_told
