@@ -4,6 +4,7 @@ finished unasked that lacks something.
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -16,7 +17,7 @@ from workbench.rewind.record import Body, Chosen, Draw, Laid, WireWork
 from workbench.rewind.shelf import AsWas
 from workbench.rewind.wire import Build
 from workbench.rewind.wound import Compared
-from workbench.rewind.woundrecord import ORDER, Bake, Insulation, Spot, Way, WoundStep, WoundWork
+from workbench.rewind.woundrecord import ORDER, Bake, Insulation, Run, Spot, Way, WoundStep, WoundWork
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindwound import WoundDesk, wound_done
 from workbench.sitting.rewindwoundviews import RUN
@@ -201,6 +202,14 @@ def test_a_finished_one_still_takes_how_it_ran_and_nothing_else() -> None:
     tick(d, lot="lot 9")
     assert r.record == before
     assert "is finished" in said(r)
+
+
+def test_a_run_that_is_put_right_keeps_its_hour() -> None:
+    d, r, _ = desk(in_order())
+    r._clock = lambda: AT + timedelta(days=2)
+    d.look_at(RUN)
+    tick(d, seen="14.2 V")
+    assert d.work.run == Run(True, "14.2 V", AT)
 
 
 # ---- before the dip
@@ -447,7 +456,7 @@ def test_in_order_it_is_done_at_once_and_the_shelf_gives_once() -> None:
 
 
 def test_what_lacks_something_is_done_only_on_being_asked() -> None:
-    d, r, _ = desk(replace(in_order(), run=None))
+    d, r, keeper = desk(replace(in_order(), run=None))
     d.finish()
     assert not r.done
     assert "Can't be called good: not run on the machine." in said(r)
@@ -457,6 +466,7 @@ def test_what_lacks_something_is_done_only_on_being_asked() -> None:
     assert not r.done
     all_the_same.act()
     assert r.done
+    assert [[draw.grams for draw in draws] for draws in keeper.draws] == [[260.0]]
 
 
 def test_without_a_wire_off_the_shelf_nothing_is_drawn() -> None:
