@@ -6,7 +6,7 @@ from workbench import words
 from workbench.stator.pattern import CORE, Connector, KeyShape, Pair, Pattern, Side, Terminal
 
 NONE_OF_THEM = "None of the shop's patterns"
-NO_SUCH_FACE = "No pattern of the shop has plugs of this shape."
+NO_SUCH_FACE = "No pattern of the shop has just these plugs. Put every plug of the part on, or draw its pattern."
 NO_PLUGS = "Nothing to compare yet: put the plugs on, as you look into them."
 WEIGHING = "Comparing with the shop's patterns …"
 NOTHING_READ = "Nothing is read yet: by the shape of its plugs alone."

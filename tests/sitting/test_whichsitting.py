@@ -172,6 +172,17 @@ def test_a_face_of_no_pattern_is_said_to_be_of_none() -> None:
     assert made.offered is None
 
 
+def test_with_some_of_its_plugs_still_off_the_part_is_told_to_be_of_no_pattern_yet() -> None:
+    made, _ = begun()
+    first, *others = BY_NAME["coils stacked on one tooth"].pattern.connectors
+    made.put_on(first)
+    assert which(made).foot == NO_SUCH_FACE
+    assert "Put every plug of the part on" in NO_SUCH_FACE
+    for plug in others:
+        made.put_on(plug)
+    assert which(made).foot != NO_SUCH_FACE
+
+
 def test_readings_like_no_pattern_settle_on_none_of_them() -> None:
     made, _ = with_plugs_of("charging groups jumpered in series")
     for text in ("1 2 4.7k", "1 3 3.3k", "1 4 2.2k", "2 3 8.2k"):

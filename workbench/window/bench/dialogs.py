@@ -39,7 +39,7 @@ class StrikeDialog(QDialog):
         self.usual = [QPushButton(r) for r in REASONS]
         column = QVBoxLayout(self)
         column.addWidget(label(f"Strike out {what}", "title", wrap=True))
-        column.addWidget(label("It stays visible on the sheet and counts no more.", "quiet", wrap=True))
+        column.addWidget(label("It stays visible on the sheet and counts no more. If it was right after all, read its pair again.", "quiet", wrap=True))
         column.addWidget(caption)
         column.addWidget(self.reason)
         for some in (self.usual[:3], self.usual[3:]):
