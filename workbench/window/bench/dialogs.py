@@ -22,6 +22,7 @@ from workbench.window.parts import allow, label
 from workbench.words import OUTCOME_WORDS
 
 REASONS = ("missed the pin", "wrong range", "wrong pair", "slip of the finger", "probe moved")
+STRUCK = "It stays visible on the sheet and counts no more. If it was right after all, read its pair again."
 
 
 class StrikeDialog(QDialog):
@@ -39,7 +40,7 @@ class StrikeDialog(QDialog):
         self.usual = [QPushButton(r) for r in REASONS]
         column = QVBoxLayout(self)
         column.addWidget(label(f"Strike out {what}", "title", wrap=True))
-        column.addWidget(label("It stays visible on the sheet and counts no more. If it was right after all, read its pair again.", "quiet", wrap=True))
+        column.addWidget(label(STRUCK, "quiet", wrap=True))
         column.addWidget(caption)
         column.addWidget(self.reason)
         for some in (self.usual[:3], self.usual[3:]):
