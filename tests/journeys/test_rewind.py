@@ -17,6 +17,7 @@ from workbench.window.rewind.page import RewindPage
 from workbench.window.rewind.shelfdialog import ShelfDialog
 from workbench.window.rewind.stepspage import StepsPage
 from workbench.window.rewind.wirepage import WirePage
+from workbench.window.rewind.woundpage import WoundPage
 
 K, M = Qt.Key, Qt.KeyboardModifier
 WINDING = "low-speed coil"
@@ -175,6 +176,13 @@ def test_a_change_that_is_not_kept_holds_the_window_open(demo: Hand) -> None:
     demo.window.close()
     assert not demo.window.isVisible()
     assert QApplication.activeModalWidget() is None
+
+
+def test_coils_are_read_on_the_meter_of_the_bench(demo: Hand) -> None:
+    desk = at_the_desk(demo, REWOUND_TAG)
+    wound = next(p for p in desk.pages if isinstance(p, WoundPage))
+    desk.show_page(desk.pages.index(wound))
+    assert f"Read on {demo.bench.head.meter_name}" in wound.coils.of.text()
 
 
 def test_a_refusal_that_was_seen_is_not_told_again_on_the_bench(demo: Hand) -> None:

@@ -317,6 +317,17 @@ def test_another_winding_shows_its_own(desk: Make) -> None:
     assert d.desk.stack.currentIndex() != d.desk.stack.indexOf(d.desk.pages[place_of("As wound")])
 
 
+def test_in_large_text_the_field_at_fault_comes_in_sight(desk: Make) -> None:
+    d = desk(replace(in_order(), done=in_order().done[:8], bake=None), look=Look(LIGHT, Sizes(2.0)))
+    d.page.room.verticalScrollBar().setValue(0)
+    field, area = d.page.steps.inputs.bake_celsius, d.page.room.viewport()
+    assert not area.rect().contains(field.mapTo(area, field.rect().center()))
+    d.page.steps.list.setFocus()
+    d.key(K.Key_Return, M.ControlModifier)
+    d.qtbot.waitUntil(field.hasFocus)
+    assert area.rect().contains(field.mapTo(area, field.rect().center()))
+
+
 @pytest.mark.parametrize("scale", [1.0, 2.0])
 def test_all_of_it_can_be_brought_in_sight(desk: Make, scale: float) -> None:
     d = desk(look=Look(LIGHT, Sizes(scale)))

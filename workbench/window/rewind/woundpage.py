@@ -87,6 +87,12 @@ class WoundPage(DeskPage):
         self.untested.setEnabled(desk.work.way(shown.spot) is not None)
         self.mark_refused()
 
+    def mark_refused(self) -> None:
+        super().mark_refused()
+        at_fault = self.fields.get(self.rewinding.refused_field)
+        if at_fault is not None:  # in large text it may stand far below
+            self.room.ensureWidgetVisible(at_fault)
+
     def take_focus(self) -> None:
         """Where a rewinder goes on: the counter's field while coils are wound, the step's tick after."""
         (self.coils.turns if not self.coils.all_counted else self.steps.tick).setFocus()
