@@ -187,16 +187,19 @@ def test_coils_are_read_on_the_meter_of_the_bench(demo: Hand) -> None:
 
 def test_a_refusal_that_was_seen_is_not_told_again_on_the_bench(demo: Hand) -> None:
     desk = at_the_desk(demo, REWOUND_TAG)
-    steps_of(desk).work.tick()  # its news come when nobody is at the desk any more
-    wire = wire_of(desk)
+    wire, steps, r = wire_of(desk), steps_of(desk), desk.rewinding
+    for _ in range(50):
+        demo.window.shop.patterns()  # the store is busy with something else
+    steps.work.tick()  # its news come when nobody is at the desk any more
     wire.gauge.setText("AWG 99")
     wire.rank.click()
     assert "not in the table" in desk.said.sentence
     told: list[Exception] = []
-    demo.window.rewinds._hall.say = told.append  # type: ignore[method-assign]  # what would be a dialog
-    demo.press(desk.to_bench)
-    demo.until(lambda: demo.window.stack.currentWidget() is demo.page)
-    demo.safe()
+    hall = demo.window.rewinds._hall
+    hall.say = told.append  # type: ignore[method-assign]  # what would be a dialog
+    desk.to_bench.click()
+    assert r.saving
+    demo.until(lambda: not r.saving)
     assert told == []
 
 
