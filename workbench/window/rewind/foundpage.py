@@ -9,7 +9,7 @@ from workbench.sitting.rewindfound import FoundView, FoundWork, GaugeView, Quant
 from workbench.sitting.rewinding import Rewinding
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, button, label, set_verdict
+from workbench.window.parts import Panel, Room, allow, button, label, set_verdict
 from workbench.window.rewind.deskpage import DeskPage, FieldsRoom, Side, choose, put, set_role
 from workbench.window.rewind.foundfields import FoundFields
 
@@ -104,7 +104,7 @@ class FoundPage(DeskPage):
             line.setText("\n".join(texts))
             line.setVisible(bool(texts))
         set_verdict(self.verdict, "out" if shown.wrong else "")
-        self.to_wire.setEnabled(bool(shown.quantities))
+        allow(self.to_wire, bool(shown.quantities), "Note what was found first")
         set_role(self.note, "" if begun else "strong")
         set_role(self.to_wire, "strong" if shown.quantities and self.rewinding.body.wire is None else "")
         self.mark_refused()

@@ -13,12 +13,13 @@ from workbench.sitting.say import Said, Tone
 from workbench.sitting.shelfform import SpoolView, low_words, spool_of, spool_views
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Room, SaidLine, button, fit_window, label, set_verdict
+from workbench.window.parts import Room, SaidLine, allow, button, fit_window, label, set_verdict
 from workbench.window.rewind.deskpage import FieldGrid, choose
 from workbench.window.theme import redress
 
 Keep = Callable[[Spool, Callable[[Spool], None], Callable[[Exception], None]], object]
 EMPTY = "No spool stands on the shelf yet: type the first one."
+KEEPING = "One moment: the last change is on its way"
 
 
 class ShelfDialog(QDialog):
@@ -111,7 +112,7 @@ class ShelfDialog(QDialog):
             self.said.say(Said(Tone.REFUSES, e.sentence))
             return
         self._mark("")
-        self.keep_button.setEnabled(False)  # until it is known which version the next change starts from
+        allow(self.keep_button, False, KEEPING)  # until it is known which version the next change starts from
         self._keep(spool, self._kept, self._not_kept)
 
     def done(self, result: int) -> None:
@@ -121,7 +122,7 @@ class ShelfDialog(QDialog):
     def _kept(self, spool: Spool) -> None:
         if self._gone:
             return
-        self.keep_button.setEnabled(True)
+        allow(self.keep_button, True, KEEPING)
         others = [s for s in self.spools if s.id != spool.id]
         self.spools = tuple(sorted((*others, spool), key=lambda s: (s.name.lower(), s.name)))
         self._editing = spool
@@ -133,7 +134,7 @@ class ShelfDialog(QDialog):
     def _not_kept(self, e: Exception) -> None:
         if self._gone:
             return
-        self.keep_button.setEnabled(True)
+        allow(self.keep_button, True, KEEPING)
         self.said.say(Said(Tone.REFUSES, str(e)))
 
     def _mark(self, at_fault: str) -> None:

@@ -11,7 +11,7 @@ from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindsteps import StepsWork, StepView
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, button, label, set_verdict
+from workbench.window.parts import Panel, Room, allow, button, label, set_verdict
 from workbench.window.rewind.coresketch import CoreSketch
 from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
 from workbench.window.rewind.sensesign import SenseSign
@@ -136,8 +136,8 @@ class StepsPage(DeskPage):
             hidden.setVisible(shown is not None)
         for later in (self.wound, self.back, self.steps):
             later.setVisible(bool(views))
-        self.wound.setEnabled(shown is not None and not shown.done)
-        self.back.setEnabled(done > 0)
+        allow(self.wound, shown is not None and not shown.done, "Choose a coil below that is not wound yet")
+        allow(self.back, done > 0, "No coil is wound yet")
         self.steps.rows.show_rows([_row(v) for v in views])
         self.steps.select_key(shown.number if shown else None)
         bare = self.rewinding.pattern.layout

@@ -10,7 +10,7 @@ from workbench.sitting.rewindforms import WireForm
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindwire import WireDesk
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, button, label, row_of
+from workbench.window.parts import Panel, Room, allow, button, label, row_of
 from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
 from workbench.window.rewind.wiretable import WireTable
 
@@ -133,7 +133,7 @@ class WirePage(DeskPage):
             line.setVisible(bool(line.text()))
         for later in (self.take, self.table):
             later.setVisible(bool(self.table.ranking.rows))
-        self.take.setEnabled(row is not None and not row.taken)
+        allow(self.take, row is not None and not row.taken, "Choose a wire above that is not taken yet")
 
     # ---- done
 

@@ -9,7 +9,7 @@ from workbench.rewind.woundrecord import Way
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindwound import WoundDesk
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, button, label, set_verdict
+from workbench.window.parts import Panel, Room, allow, button, label, set_verdict
 from workbench.window.rewind.deskpage import DeskPage, Side
 from workbench.window.rewind.sensesketch import SenseSketch
 from workbench.window.rewind.woundcoils import WoundCoils
@@ -84,7 +84,7 @@ class WoundPage(DeskPage):
         well, told = desk.sense_told
         self.told.setText(told)
         set_verdict(self.told, "" if well else "out")
-        self.untested.setEnabled(desk.work.way(shown.spot) is not None)
+        allow(self.untested, desk.work.way(shown.spot) is not None, "Its sense is not noted")
         self.mark_refused()
 
     def mark_refused(self) -> None:

@@ -8,7 +8,7 @@ from workbench.sitting.rewindwoundform import StepForm
 from workbench.sitting.rewindwoundviews import RUN, StepLine
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, button, label, rename, row_of, set_verdict
+from workbench.window.parts import Panel, allow, button, label, rename, row_of, set_verdict
 from workbench.window.rewind.deskpage import FieldGrid, FieldsRoom, choose, put, set_role
 
 WIDE = 320
@@ -123,12 +123,12 @@ class WoundSteps(Panel):
             self._shown_form = (record, shown.key, form)
             self.inputs.show_form(form)
         rename(self.tick, "Keep" if shown.done or shown.key == RUN else "Done")
-        self.back.setEnabled(ticked > 0 or shown.done)
+        allow(self.back, ticked > 0 or shown.done, "No step is done yet")
         self.lacks.setText(desk.lacks)
         self.lacks.setVisible(bool(desk.lacks) and not done)
         set_role(self.tick, "" if shown.done else "strong")
         set_role(self.finish, "strong" if ticked == len(lines) - 1 and shown.done and not done else "")
-        self.finish.setEnabled(not done)
+        allow(self.finish, not done, "This rewind is finished")
 
     def _tick(self) -> None:
         self._desk.tick(self.inputs.form)
