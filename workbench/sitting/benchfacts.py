@@ -6,10 +6,9 @@ from uuid import UUID
 from workbench.findings.explain import Explained
 from workbench.findings.records import Finding
 from workbench.records import Decided, Job, KeptRewind, Repair, SheetHead, Unit
-from workbench.sitting.faceplan import View
 from workbench.sitting.lines import Lines
 from workbench.sitting.opensheet import OpenSheet
-from workbench.sitting.pick import Pick
+from workbench.sitting.pick import Held, Pick
 from workbench.sitting.say import Said
 from workbench.sitting.steps import Step
 from workbench.stator.expect import Expectations
@@ -18,7 +17,7 @@ from workbench.stator.pattern import Connector, Pair, Pattern
 from workbench.stator.sheet import Sheet
 
 
-class BenchFacts:
+class BenchFacts(Held):
     """The sheet being read, and what is picked, typed and said."""
 
     def __init__(self, opened: OpenSheet) -> None:
@@ -30,7 +29,6 @@ class BenchFacts:
         self.past_days: tuple[str, ...] = ()  # of the unit's earlier good sheets
         self.shows: Callable[[Pair], str] | None = None  # what a practice part's meter shows
         self._pick = Pick(self.pattern.connectors[0].name if self.pattern.connectors else None)
-        self._last: Pair | None = None
         self._pointed: tuple[JudgedSheet, Finding, dict[tuple[str, str], float]] | None = None
 
     @property
@@ -114,30 +112,6 @@ class BenchFacts:
     def waiting(self) -> tuple[Pair, ...]:
         """What is still to be read, in the order it is offered."""
         return self._open.waiting
-
-    @property
-    def plug(self) -> str | None:
-        """The plug in sight."""
-        return self._pick.plug
-
-    @property
-    def picked(self) -> tuple[str, ...]:
-        """None, one or two nodes."""
-        return self._pick.nodes
-
-    @property
-    def pair(self) -> Pair | None:
-        return self._pick.pair
-
-    @property
-    def view(self) -> View:
-        """How the plugs are held."""
-        return self._pick.view
-
-    @property
-    def last(self) -> Pair | None:
-        """The pair last read, whose result stays in sight until the next."""
-        return self._last
 
     def sheet(self) -> Sheet:
         """The sheet as it is judged: what is struck, or could not be kept, left out."""

@@ -38,3 +38,34 @@ class Pick:
 
     def flipped(self) -> "Pick":
         return replace(self, view=self.view.flipped())
+
+
+class Held:
+    """The plugs as they are held, and what is picked on them, for panels to render."""
+
+    _pick: Pick
+    _last: Pair | None = None
+
+    @property
+    def plug(self) -> str | None:
+        """The plug in sight."""
+        return self._pick.plug
+
+    @property
+    def picked(self) -> tuple[str, ...]:
+        """None, one or two nodes."""
+        return self._pick.nodes
+
+    @property
+    def pair(self) -> Pair | None:
+        return self._pick.pair
+
+    @property
+    def view(self) -> View:
+        """How the plugs are held."""
+        return self._pick.view
+
+    @property
+    def last(self) -> Pair | None:
+        """The pair last read, whose result stays in sight until the next."""
+        return self._last

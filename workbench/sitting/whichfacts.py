@@ -5,8 +5,7 @@ from uuid import UUID
 
 from workbench.matching.weighing import Ranked, Weighed
 from workbench.records import PatternRevision, SheetHead
-from workbench.sitting.faceplan import View
-from workbench.sitting.pick import Pick
+from workbench.sitting.pick import Held, Pick
 from workbench.sitting.say import Said
 from workbench.sitting.whichpart import Part
 from workbench.stator.pattern import Connector, Pair
@@ -15,7 +14,7 @@ from workbench.stator.pattern import Connector, Pair
 SETTLED, LITTLE = 0.95, 0.02
 
 
-class WhichFacts:
+class WhichFacts(Held):
     """The part, what is picked, typed and said, and what the library says of it (`weighed`, or why it `cannot`)."""
 
     def __init__(self, part: Part, library: Sequence[PatternRevision]) -> None:
@@ -26,7 +25,6 @@ class WhichFacts:
         self.cannot = ""
         self._safe = frozenset(s.id for s in part.seen)
         self._pick = Pick(part.plugs[0].name if part.plugs else None)
-        self._last: Pair | None = None
         self._asked = self._answered = 0  # the newest weighing that was begun, and that was answered
 
     @property
@@ -36,28 +34,6 @@ class WhichFacts:
     @property
     def connectors(self) -> tuple[Connector, ...]:
         return self.part.plugs
-
-    @property
-    def plug(self) -> str | None:
-        """The plug in sight."""
-        return self._pick.plug
-
-    @property
-    def picked(self) -> tuple[str, ...]:
-        return self._pick.nodes
-
-    @property
-    def pair(self) -> Pair | None:
-        return self._pick.pair
-
-    @property
-    def view(self) -> View:
-        return self._pick.view
-
-    @property
-    def last(self) -> Pair | None:
-        """The pair last read."""
-        return self._last
 
     def same(self, one: Pair, other: Pair) -> bool:
         """Whether two pairs are one reading: nothing is known of what lies behind the pins, so by the pins alone."""
