@@ -293,3 +293,25 @@ def test_what_can_not_be_kept_holds_the_window(
     hand.close()
     assert hand.window.isVisible()
     assert "would be lost" in asked[0]
+
+
+def test_what_was_not_kept_is_tried_again_before_another_part_is_begun(
+    open_window: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store = tmp_path / "shop.sqlite"
+    hand = open_window(store)
+    hand.press(hand.counter.which)
+    page = which(hand)
+    with monkeypatch.context() as full:
+        full.setattr(hand.window.shop, "keep_draft", lambda draft, then, failed: failed(OSError("The disk is full.")))
+        page.sitting.put_on(pattern_of(page, TWO_COILS).connectors[0])
+        assert page.sitting.keeping.lost
+    hand.press(page.begin)
+    hand.until(lambda: not page.sitting.keeping.lost)
+    assert which(hand) is page
+    assert "tried again" in page.entry.said.sentence
+    hand.close()
+    again = open_window(store)
+    again.press(again.counter.which)
+    hand.until(lambda: again.window.which is not None and again.window.which.page is not None)
+    assert [p.name for p in which(again).sitting.part.plugs] == ["A"]
