@@ -1,13 +1,15 @@
 """Readings of one pair that contradict each other: one party is right, the rest were slips."""
 
 import math
+import random
 import time
 
 import pytest
 
+from tests.findings.generate import sheets
 from tests.findings.test_wiring import APART, HELD, METER, THREE, WOUND, every, first, shown
 from workbench.findings.evidence import own_variance
-from workbench.findings.explain import Explained
+from workbench.findings.explain import Explained, explain
 from workbench.findings.faults import BenchFault, Fault
 from workbench.findings.records import Finding
 from workbench.findings.repeats import explain_apart
@@ -105,7 +107,7 @@ def test_what_the_meter_may_repeat_by_is_taken_together() -> None:
             return explained(readings)
 
         pair = [Reading(FIRST, 90.1), Reading(FIRST, 90.1 + apart)]
-        explain_apart(THREE, METER, HELD, [*pair, *right], rest)
+        explain_apart(THREE, METER, HELD, [*pair, *right], explained(right), rest)
         return seen
 
     own = own_variance(METER, METER.ranges.index(Reading(FIRST, 90.1).range_on(METER)))
@@ -119,7 +121,7 @@ def test_other_ranges_gain_is_no_contradiction() -> None:
     on = METER.ranges.index(Reading(FIRST, 120.2).range_on(METER))
     wider = METER.ranges[on + 1]
     readings = [Reading(FIRST, 120.2), Reading(FIRST, 129.6, wider.upto_ohms), *right[1:]]
-    assert explain_apart(THREE, METER, HELD, readings, explained) is None  # type: ignore[arg-type]
+    assert explain_apart(THREE, METER, HELD, readings, explained(right), explained) is None  # type: ignore[arg-type]
 
 
 def test_each_account_of_a_slip_weighs_what_bayes_rule_gives_it() -> None:
@@ -142,7 +144,49 @@ def test_a_pair_read_many_times_with_as_many_numbers_stays_within_a_wait() -> No
     assert math.fsum(f.probability for f in found.findings) == pytest.approx(1)
 
 
+def test_sound_on_the_mean_of_two_that_contradict_is_not_plainly_sound() -> None:
+    right = shown(THREE, *every(THREE))
+    mean = [Reading(FIRST, 85.0), Reading(FIRST, 155.0), *right[1:]]  # their mean, 120, is what it should read
+    assert explain(THREE, METER, HELD, mean).findings[0].fault is Fault.SOUND
+    found = explained(mean)
+    assert found.findings[0].fault is not Fault.SOUND
+    assert found_of(found, Fault.SOUND, "").probability == 0
+
+
+def test_sound_by_either_of_two_readings_is_sound() -> None:
+    right = shown(THREE, *every(THREE))
+    both = [Reading(FIRST, 115.0), Reading(FIRST, 126.0), *right[1:]]
+    assert explained(both).findings == explain(THREE, METER, HELD, both).findings
+    assert first(explained(both)) == (Fault.SOUND, "")
+
+
 def test_readings_that_repeat_say_what_they_said() -> None:
     readings = shown(APART, *every(APART))
     low = [Reading(readings[0].pair, 91.0), Reading(readings[0].pair, 91.1), *readings[1:]]
-    assert explain_apart(APART, METER, HELD, low, lambda _: pytest.fail("asked")) is None
+    assert (
+        explain_apart(
+            APART, METER, HELD, low, explain_on_the_bench(APART, METER, HELD, low), lambda _: pytest.fail("asked")
+        )
+        is None
+    )
+
+
+def test_over_drawn_sheets_one_wrong_reading_beside_a_right_one_settles_nothing_wrong() -> None:
+    rng = random.Random(17)
+    right = tried = 0
+    for d in sheets(991, 60):
+        finite = [r for r in d.readings if r.ohms is not None]
+        r = rng.choice(finite or [Reading(FIRST, 0.0)])
+        elsewhere = [x.ohms for x in finite if abs((x.ohms or 0) - (r.ohms or 0)) > 1 + 0.1 * (r.ohms or 0)]
+        wrong = rng.choice([*elsewhere[:2], 10 * (r.ohms or 0), 0.1 * (r.ohms or 0), 0.6 * (r.ohms or 0)])
+        if not wrong or d.meter.covering(wrong) is None:
+            continue
+        said = explain_on_the_bench(d.pattern, d.meter, d.conditions, d.readings).findings[0]
+        also = explain_on_the_bench(d.pattern, d.meter, d.conditions, [Reading(r.pair, wrong), *d.readings]).findings[0]
+        tried += 1
+        slips = said.fault is Fault.SOUND and also.slipped is not None and also.slipped.pair == r.pair
+        same = (also.fault, also.where) == (said.fault, said.where) or slips
+        right += same
+        assert same or also.probability < 0.95, (d.pattern, r, wrong)
+    assert tried > 40
+    assert right / tried > 0.9  # below an ohm this meter's digits can't tell

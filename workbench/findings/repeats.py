@@ -14,6 +14,7 @@ from workbench.findings.elsewhere import stood_on
 from workbench.findings.evidence import own_variance
 from workbench.findings.explain import Explained
 from workbench.findings.faults import BENCH_PRIORS, SLIPS, BenchFault, Fault
+from workbench.findings.leading import sound_leads
 from workbench.findings.records import Finding, Parameter
 from workbench.stator.meter import Meter
 from workbench.stator.pattern import Pattern
@@ -42,9 +43,10 @@ class _Slip:
 
 
 def explain_apart(
-    pattern: Pattern, meter: Meter, conditions: Conditions, readings: Sequence[Reading], rest: Rest
+    pattern: Pattern, meter: Meter, conditions: Conditions, readings: Sequence[Reading], together: Explained, rest: Rest
 ) -> Explained | None:
-    """What a sheet says on which readings of a pair contradict each other; None where none do.
+    """What a sheet says on which readings of a pair contradict each other; None where none do, or where the part is
+    sound whichever of them is right (`together`: what all of them say, repeats as their mean).
 
     `rest`: explains what of the readings is taken as right. A part that is sound but for a slip is found as that slip,
     with the reading it is (`Finding.slipped`). Of many ways to tell right from wrong the ones with fewest slips count.
@@ -52,7 +54,7 @@ def explain_apart(
     ways = sorted(_ways(meter, readings), key=len)[:_MOST_WAYS]
     if len(ways) < 2:
         return None
-    weighed = []
+    weighed: list[tuple[float, Explained, list[_Slip] | None]] = []
     for wrong in ways:
         kept = [r for i, r in enumerate(readings) if i not in wrong]
         slips = [_accounts(pattern, meter, conditions, kept, readings[i]) for i in wrong]
@@ -61,6 +63,8 @@ def explain_apart(
         # of an overload that was a missed touch nothing is said
         named = next((s for i, s in zip(wrong, slips, strict=True) if readings[i].ohms is not None), None)
         weighed.append((log, found, named))
+    if sound_leads(together) and all(sound_leads(found) for _, found, _ in weighed):
+        return None
     top = max(log for log, _, _ in weighed)
     total = math.fsum(math.exp(log - top) for log, _, _ in weighed)
     said: dict[tuple[str, str], list[Finding]] = {}

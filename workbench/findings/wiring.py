@@ -64,14 +64,16 @@ def explain_on_the_bench(
     `known`: the part's own windings (`known_of`).
     """
     found = explain_knowing(pattern, meter, conditions, readings, known, priors)
-    if not readings or sound_leads(found) or any(w.element is not None for w in pattern.windings):
+    if not readings or any(w.element is not None for w in pattern.windings):
         return found
 
     def rest(right: Sequence[Reading]) -> Explained:
         return explain_on_the_bench(pattern, meter, conditions, right, priors, known)
 
-    apart = explain_apart(pattern, meter, conditions, readings, rest)
-    return apart if apart is not None else _beyond(found, pattern, meter, conditions, readings)
+    apart = explain_apart(pattern, meter, conditions, readings, found, rest)
+    if apart is not None or sound_leads(found):
+        return apart or found
+    return _beyond(found, pattern, meter, conditions, readings)
 
 
 def _beyond(
