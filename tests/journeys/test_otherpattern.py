@@ -85,6 +85,8 @@ def test_a_part_is_moved_by_keys_and_its_readings_stay_on_their_sheet(demo: Hand
     assert not bench.lines.every
     assert demo.said().startswith(f"Read as {WYE} from here on.")
     assert demo.page.history.empty.text().startswith(f"Read before as {TWO_COILS} only: other pins")
+    told = demo.page.history.empty
+    assert told.heightForWidth(told.width()) <= told.height()  # all of it is seen
     past = demo.window.shop.history(unit.id).result()
     assert [(p.revision.pattern.name, [k.typed for k in p.readings]) for p in past] == [
         (TWO_COILS, ["155.2"]), (WYE, []),

@@ -95,9 +95,8 @@ class HistoryPanel(Panel):
 
     def _fit(self) -> None:
         """Two lines always, so that the plot stays where it is when another point is pointed at."""
-        self.note.ensurePolished()
-        self.empty.ensurePolished()
-        high = 2 * self.note.fontMetrics().lineSpacing() + 2
         for w in (self.note, self.empty):
+            w.ensurePolished()
+            high = 2 * w.fontMetrics().lineSpacing() + 2  # each in its own size
             if w.minimumHeight() != high:
                 w.setFixedHeight(high)
