@@ -83,7 +83,9 @@ def rings(hand: Hand, screen: QWidget, known: set[QWidget]) -> Iterator[tuple[st
             continue
         known.add(w)
         into_sight(screen, w)
-        (QApplication.focusWidget() or w).clearFocus()
+        w.setFocus(Qt.FocusReason.TabFocusReason)
+        QApplication.processEvents()  # what scrolls as the focus comes has scrolled then
+        w.clearFocus()
         without = picture(w)
         w.setFocus(Qt.FocusReason.TabFocusReason)
         with_it = picture(w)

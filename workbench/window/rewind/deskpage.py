@@ -16,12 +16,24 @@ _LAST_ROW = 99
 
 
 class DeskPage(QWidget):
-    """Renders its part of a Rewinding. `fields`: by the names that a refusal gives them."""
+    """Renders its part of a Rewinding. `fields`: by the names that a refusal gives them.
 
-    def __init__(self, rewinding: Rewinding) -> None:
-        super().__init__()
+    It is put together from the outside in: each thing that takes another place is dressed anew with all it holds.
+    """
+
+    def __init__(self, rewinding: Rewinding, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
         self.rewinding = rewinding
         self.fields: Mapping[str, QWidget] = {}
+
+    def put_together(self, look: Look, form: QWidget, fields: "FieldsRoom", *others: tuple[QWidget, int]) -> "Side":
+        """Panels that are still empty, each in its place; `room` scrolls them all."""
+        inner = QWidget(self)
+        self.room = Room(inner)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.room)
+        return Side(look, inner, form, fields, *others)
 
     def show_rewinding(self) -> None:
         """Called after every change, of another winding too."""
@@ -100,7 +112,7 @@ class PageKind:
 
     name: str
     done: Callable[[Rewinding], str]
-    make: Callable[[Look, Rewinding], DeskPage]
+    make: Callable[[Look, Rewinding, QWidget], DeskPage]
 
 
 class FieldGrid(QWidget):

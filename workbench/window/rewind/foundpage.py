@@ -10,7 +10,7 @@ from workbench.sitting.rewinding import Rewinding
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, allow, button, label, set_verdict
-from workbench.window.rewind.deskpage import DeskPage, FieldsRoom, Side, choose, put, set_role
+from workbench.window.rewind.deskpage import DeskPage, FieldsRoom, choose, put, set_role
 from workbench.window.rewind.foundfields import FoundFields
 
 FORM, SAID = 372, 300
@@ -22,20 +22,15 @@ WORKING = "Working it out …"
 
 
 class FoundPage(DeskPage):
-    def __init__(self, look: Look, rewinding: Rewinding) -> None:
-        super().__init__(rewinding)
+    def __init__(self, look: Look, rewinding: Rewinding, parent: QWidget | None = None) -> None:
+        super().__init__(rewinding, parent)
         self.work = FoundWork(rewinding)
         self._look = look
         self._shown_form: tuple[object, FoundForm] | None = None
         self.form = FoundFields(look)
         self._form_panel, self._out_panel, self._said_panel = self._make_form(), self._make_out(), self._make_said()
-        inner = QWidget()
         panels = ((self._out_panel, 4), (self._said_panel, 5))
-        self._side = Side(look, inner, self._form_panel, self._fields_room, *panels)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        self.room = Room(inner)
-        column.addWidget(self.room)
+        self._side = self.put_together(look, self._form_panel, self._fields_room, *panels)
         self.form.fill()
         self.fields = self.form.fields
 

@@ -159,6 +159,6 @@ class RewindPage(QWidget):
     def _page(self, at: int) -> DeskPage:
         """Made when it is first seen, so that the desk opens at once."""
         if at not in self._made:
-            self._made[at] = PAGES[at].make(self._look, self.rewinding)
+            self._made[at] = PAGES[at].make(self._look, self.rewinding, self.stack)
             self.stack.addWidget(self._made[at])
         return self._made[at]

@@ -13,7 +13,7 @@ from workbench.sitting.rewindplan import Fact, PlanDesk
 from workbench.stator.layout import Facing
 from workbench.window.look import Look
 from workbench.window.parts import Panel, Room, button, label, row_of, set_verdict
-from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
+from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, choose, put, set_role
 from workbench.window.rewind.windowsketch import WindowSketch
 
 FORM = 330
@@ -22,29 +22,26 @@ RECKONING = "Reckoning …"
 
 
 class PlanPage(DeskPage):
-    def __init__(self, look: Look, rewinding: Rewinding) -> None:
-        super().__init__(rewinding)
+    def __init__(self, look: Look, rewinding: Rewinding, parent: QWidget | None = None) -> None:
+        super().__init__(rewinding, parent)
         self.desk = PlanDesk(rewinding)
         self._look = look
         self._shown_form: tuple[object, PlanForm] | None = None
         self._shown_facts: tuple[Fact, ...] = ()
         self._lines_of_facts: list[tuple[QLabel, QLabel]] = []
-        self._form_panel, self._window_panel, self._facts_panel = (
-            self._make_form(),
-            self._make_window(),
-            self._make_facts(),
-        )
-        inner = QWidget()
-        panels = ((self._window_panel, 5), (self._facts_panel, 4))
-        self._side = Side(look, inner, self._form_panel, self._fields_room, *panels)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(Room(inner))
+        form, facts = Panel("New coil"), Panel("What comes of it")
+        window = self._window_panel = Panel("In its window")
+        grid = FieldGrid(look, 3)
+        self._fields_room = FieldsRoom(grid)
+        self._side = self.put_together(look, form, self._fields_room, (window, 5), (facts, 4))
+        self._fill_form(form, grid)
+        self._fill_window(window)
+        self._fill_facts(facts)
 
     # ---- made
 
-    def _make_form(self) -> Panel:
-        panel, g = Panel("New coil"), FieldGrid(self._look, 3)
+    def _fill_form(self, panel: Panel, g: FieldGrid) -> None:
+        panel.body.addWidget(self._fields_room, 1)
         self._lines: dict[str, QLineEdit] = {}
 
         def lines(*some: tuple[str, str, str]) -> None:
@@ -113,14 +110,10 @@ class PlanPage(DeskPage):
         self.facing.currentIndexChanged.connect(lambda _: self._facing_chosen())
         self.plan = button("Plan it", self._plan, key="Ctrl+P", tip="Whether it goes in, and what comes of it")
         self.note = button("Note this plan", self._note, key="Ctrl+Return", tip="Keeps it for this rewind")
-        self._fields_room = FieldsRoom(g)
-        panel.body.addWidget(self._fields_room, 1)
         panel.body.addLayout(row_of(self.plan, self.note))
         panel.setMinimumWidth(self._look.sizes.px(FORM))
-        return panel
 
-    def _make_window(self) -> Panel:
-        panel = Panel("In its window")
+    def _fill_window(self, panel: Panel) -> None:
         self.headline = label("", "title", wrap=True)
         self.said = label("", wrap=True)
         self.sketch = WindowSketch(self._look, self.rewinding.reckon)
@@ -128,10 +121,9 @@ class PlanPage(DeskPage):
         panel.body.addWidget(self.said)
         panel.body.addWidget(self.sketch, 1)
         panel.setMinimumWidth(self._look.sizes.px(260))
-        return panel
 
-    def _make_facts(self) -> Panel:
-        panel, held = Panel("What comes of it"), QWidget()
+    def _fill_facts(self, panel: Panel) -> None:
+        held = QWidget()
         held.setProperty("role", "clear")
         column = QVBoxLayout(held)
         column.setContentsMargins(0, 0, 0, 0)
@@ -150,7 +142,6 @@ class PlanPage(DeskPage):
         column.addStretch(1)
         panel.body.addWidget(Room(held), 1)
         panel.setMinimumWidth(self._look.sizes.px(250))
-        return panel
 
     # ---- shown
 

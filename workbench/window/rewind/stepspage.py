@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from workbench.rewind.layout import Connection
 from workbench.rewindwords import CONNECTION_WORDS, FACING_WORDS, SENSE_SEEN
@@ -11,9 +11,9 @@ from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindsteps import StepsWork, StepView
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, allow, button, label, set_verdict
+from workbench.window.parts import Panel, allow, button, label, set_verdict
 from workbench.window.rewind.coresketch import CoreSketch
-from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
+from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, choose, put, set_role
 from workbench.window.rewind.sensesign import SenseSign
 
 FORM = 288
@@ -25,26 +25,23 @@ FIRST = "Lay the winding out first: then it is wound step by step here."
 
 
 class StepsPage(DeskPage):
-    def __init__(self, look: Look, rewinding: Rewinding) -> None:
-        super().__init__(rewinding)
+    def __init__(self, look: Look, rewinding: Rewinding, parent: QWidget | None = None) -> None:
+        super().__init__(rewinding, parent)
         self.work = StepsWork(rewinding)
         self._look = look
         self._shown_form: tuple[object, LayoutForm] | None = None
-        self._form_panel = self._make_form()
-        self._step_panel = self._make_step()
-        self._core_panel = self._make_core()
-        inner = QWidget()
-        panels = ((self._step_panel, 5), (self._core_panel, 4))
-        self._side = Side(look, inner, self._form_panel, self._fields_room, *panels)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        self.room = Room(inner)
-        column.addWidget(self.room)
+        form, core, grid = Panel("Layout"), Panel("Core"), FieldGrid(look)
+        step = self._step_panel = Panel("Step")
+        self._fields_room = FieldsRoom(grid)
+        self._side = self.put_together(look, form, self._fields_room, (step, 5), (core, 4))
+        self._fill_form(form, grid)
+        self._fill_step(step)
+        self._fill_core(core)
 
     # ---- made
 
-    def _make_form(self) -> Panel:
-        panel, grid = Panel("Layout"), FieldGrid(self._look)
+    def _fill_form(self, panel: Panel, grid: FieldGrid) -> None:
+        panel.body.addWidget(self._fields_room, 1)
         self.teeth = grid.line("Teeth", "of the whole core")
         self.poles = grid.line("Poles", "of the flywheel; nothing where nobody could count them")
         self.facing = grid.choice("Teeth point", {w: f for f, w in FACING_WORDS.items()})
@@ -64,14 +61,11 @@ class StepsPage(DeskPage):
         }  # fmt: skip
         self.lay_out = button("Lay it out", self._lay_out, key="Ctrl+L", tip="Makes the steps of it")
         self.phases.activated.connect(lambda _: self._phases_chosen())
-        self._fields_room = FieldsRoom(grid)
-        panel.body.addWidget(self._fields_room, 1)
         panel.body.addWidget(self.lay_out)
         panel.setMinimumWidth(self._look.sizes.px(FORM))
-        return panel
 
-    def _make_step(self) -> Panel:
-        panel, s = Panel("Step"), self._look.sizes
+    def _fill_step(self, panel: Panel) -> None:
+        s = self._look.sizes
         self.tooth, self.sense = label("", "big"), label("", "value")
         self.tooth.setAccessibleDescription(SENSE_SEEN)
         self.sign = SenseSign(self._look)
@@ -102,17 +96,14 @@ class StepsPage(DeskPage):
         panel.body.addWidget(self.steps, 1)
         panel.body.addStretch(0)
         panel.setMinimumWidth(s.px(300))
-        return panel
 
-    def _make_core(self) -> Panel:
-        panel = Panel("Core")
+    def _fill_core(self, panel: Panel) -> None:
         self.core = CoreSketch(self._look)
         self.reckoned = label("", wrap=True)
         self.reckoned.setAlignment(Qt.AlignmentFlag.AlignTop)
         panel.body.addWidget(self.core, 1)
         panel.body.addWidget(self.reckoned)
         panel.setMinimumWidth(self._look.sizes.px(240))
-        return panel
 
     # ---- shown
 

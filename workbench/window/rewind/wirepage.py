@@ -3,15 +3,15 @@
 from uuid import UUID
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.rewindwords import BUILD_WORDS
 from workbench.sitting.rewindforms import WireForm
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindwire import WireDesk
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, allow, button, label, row_of
-from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, Side, choose, put, set_role
+from workbench.window.parts import Panel, allow, button, label, row_of
+from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, choose, put, set_role
 from workbench.window.rewind.wiretable import WireTable
 
 FORM = 330
@@ -20,20 +20,19 @@ RECKONING = "Reckoning …"
 
 
 class WirePage(DeskPage):
-    def __init__(self, look: Look, rewinding: Rewinding) -> None:
-        super().__init__(rewinding)
+    def __init__(self, look: Look, rewinding: Rewinding, parent: QWidget | None = None) -> None:
+        super().__init__(rewinding, parent)
         self.desk = WireDesk(rewinding)
         self._look = look
         self._shown_form: tuple[UUID, WireForm] | None = None
-        self._form_panel, self._shelf_panel = self._make_form(), self._make_shelf()
-        inner = QWidget()
-        self._side = Side(look, inner, self._form_panel, self._fields_room, (self._shelf_panel, 1))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(Room(inner))
+        form, shelf, grid = Panel("As it was"), Panel("Off the shelf"), FieldGrid(look, 3)
+        self._fields_room = FieldsRoom(grid)
+        self._side = self.put_together(look, form, self._fields_room, (shelf, 1))
+        self._fill_form(form, grid)
+        self._fill_shelf(shelf)
 
-    def _make_form(self) -> Panel:
-        panel, g = Panel("As it was"), FieldGrid(self._look, 3)
+    def _fill_form(self, panel: Panel, g: FieldGrid) -> None:
+        panel.body.addWidget(self._fields_room, 1)
         self.gauge = g.line("Gauge", "as in AWG 18, or 1.0 mm")
         self.build = g.choice("Build", {w: b for b, w in BUILD_WORDS.items()}, "how much enamel")
         self.turns = g.line("Turns a coil")
@@ -61,14 +60,10 @@ class WirePage(DeskPage):
             line.textEdited.connect(lambda _: self._typed())
         self.build.activated.connect(lambda _: self._typed())
         self.rank = button("Rank the shelf", self._ask, key="Ctrl+R", tip="Notes this, and ranks what is on the shelf")
-        self._fields_room = FieldsRoom(g)
-        panel.body.addWidget(self._fields_room, 1)
         panel.body.addWidget(self.rank)
         panel.setMinimumWidth(self._look.sizes.px(FORM))
-        return panel
 
-    def _make_shelf(self) -> Panel:
-        panel = Panel("Off the shelf")
+    def _fill_shelf(self, panel: Panel) -> None:
         self.note = label("", wrap=True)
         self.table = WireTable(self._look)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._show_chosen())
@@ -87,7 +82,6 @@ class WirePage(DeskPage):
         panel.body.addWidget(self.taken)
         panel.body.addStretch(0)
         panel.setMinimumWidth(self._look.sizes.px(320))
-        return panel
 
     # ---- shown
 

@@ -3,14 +3,14 @@
 from functools import partial
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from workbench.rewind.woundrecord import Way
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindwound import WoundDesk
 from workbench.window.look import Look
-from workbench.window.parts import Panel, Room, allow, button, label, set_verdict
-from workbench.window.rewind.deskpage import DeskPage, Side
+from workbench.window.parts import Panel, allow, button, label, set_verdict
+from workbench.window.rewind.deskpage import DeskPage
 from workbench.window.rewind.sensesketch import SenseSketch
 from workbench.window.rewind.woundcoils import WoundCoils
 from workbench.window.rewind.woundsteps import WoundSteps
@@ -25,20 +25,15 @@ _WAYS = (
 
 
 class WoundPage(DeskPage):
-    def __init__(self, look: Look, rewinding: Rewinding) -> None:
-        super().__init__(rewinding)
+    def __init__(self, look: Look, rewinding: Rewinding, parent: QWidget | None = None) -> None:
+        super().__init__(rewinding, parent)
         self.desk = WoundDesk(rewinding)
         self._look = look
         self.steps = WoundSteps(look, self.desk)
         self.coils = WoundCoils(look, self.desk)
         self.sense = self._make_sense()
         self.fields = {**self.steps.inputs.fields, **self.coils.fields}
-        inner = QWidget()
-        self._side = Side(look, inner, self.steps, self.steps.room, (self.coils, 4), (self.sense, 4))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        self.room = Room(inner)
-        column.addWidget(self.room)
+        self._side = self.put_together(look, self.steps, self.steps.room, (self.coils, 4), (self.sense, 4))
 
     def _make_sense(self) -> Panel:
         panel = Panel("Sense at every tooth")
