@@ -82,6 +82,7 @@ def rings(hand: Hand, screen: QWidget, known: set[QWidget]) -> Iterator[tuple[st
         if w in known or not w.isVisible():  # what comes and goes with the room there is may have gone meanwhile
             continue
         known.add(w)
+        hand.until(lambda: not squeezed(screen))
         into_sight(screen, w)
         w.setFocus(Qt.FocusReason.TabFocusReason)
         QApplication.processEvents()  # what scrolls as the focus comes has scrolled then
