@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QPoint, QRect
-from PySide6.QtWidgets import QDialog, QWidget
+from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from tests.journeys.conftest import Hand, Open
+from tests.journeys.screens import screens
 from workbench.window.bench.conditionsdialog import ConditionsDialog
 
 
@@ -79,3 +80,14 @@ def test_a_field_that_was_refused_is_brought_into_sight(large: Hand) -> None:
     large.until(lambda: area.rect().contains(QRect(dialog.iron.mapTo(area, QPoint(0, 0)), dialog.iron.size())))
     assert "200 ohm" in dialog.trouble.text()
     assert dialog.iron.property("state") == "refused"
+
+
+def test_no_page_makes_the_window_larger(large: Hand) -> None:
+    """Else what stands at its foot is below the screen."""
+    grown = []
+    for where, _ in screens(large):
+        QApplication.processEvents()
+        if large.window.size() != QSize(1366, 728):
+            grown.append(f"{where}: {large.window.width()} x {large.window.height()}")
+            large.window.resize(1366, 728)
+    assert not grown

@@ -17,6 +17,7 @@ from workbench.window.rewind.pages import PAGES
 LEFT, NARROW_LEFT = 196, 150
 EDGE = 2  # a Room's edge around the page's panels, so that all of them end on one line
 STANDING = {"": "nothing written yet", "begun": "begun", "finished": "finished"}
+FEWEST = 3  # pages in sight where the text is large
 
 
 class RewindPage(QWidget):
@@ -49,7 +50,9 @@ class RewindPage(QWidget):
         rewinding.on_change = self.refresh
         self._page(0)
         self.refresh()
-        self.list.setFixedHeight(len(PAGES) * self.list.sizeHintForRow(0) + 8)
+        row = self.list.sizeHintForRow(0)
+        self.list.setMinimumHeight(min(len(PAGES), FEWEST) * row + 8)
+        self.list.setMaximumHeight(len(PAGES) * row + 8)
         self.list.select_key(0)
 
     def _lay_out(self) -> None:
@@ -79,7 +82,7 @@ class RewindPage(QWidget):
         for about, text in rewind_cautions():
             told.addWidget(label(f"{about} {text}", "quiet", wrap=True))
         told.addStretch(1)
-        side.body.addWidget(self.list)
+        side.body.addWidget(self.list, 9)
         side.body.addWidget(Room(cautions), 1)
         side.setFixedWidth(s.px(LEFT if s.scale < 1.4 else NARROW_LEFT))
         work = QHBoxLayout()
