@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QSignalBlocker, QTimer
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from workbench.sitting.rewindcautions import rewind_cautions
@@ -48,12 +48,12 @@ class RewindPage(QWidget):
         for i in range(len(PAGES)):
             shortcut(self, f"Ctrl+{i + 1}", partial(self.show_page, i))
         rewinding.on_change = self.refresh
-        self._page(0)
-        self.refresh()
+        self.refresh()  # the first page is made once the desk is seen, or when it is asked for
         row = self.list.sizeHintForRow(0)
         self.list.setMinimumHeight(min(len(PAGES), FEWEST) * row + 8)
         self.list.setMaximumHeight(len(PAGES) * row + 8)
-        self.list.select_key(0)
+        with QSignalBlocker(self.list.selectionModel()):
+            self.list.select_key(0)
 
     def _lay_out(self) -> None:
         s = self._look.sizes
@@ -107,8 +107,9 @@ class RewindPage(QWidget):
     def page(self) -> DeskPage:
         """The one in front."""
         shown = self.stack.currentWidget()
-        assert isinstance(shown, DeskPage)
-        return shown
+        if isinstance(shown, DeskPage):
+            return shown
+        return self._page(0)
 
     @property
     def pages(self) -> tuple[DeskPage, ...]:
@@ -129,7 +130,8 @@ class RewindPage(QWidget):
             [Row(i, k.name, d, "", "", f"{k.name}: {d}") for i, (k, d) in enumerate(zip(PAGES, done, strict=True))]
         )
         # the others are shown when they come to the front
-        self.page.show_rewinding()
+        if self._made:
+            self.page.show_rewinding()
         self.said.say(r.said)
 
     def show_page(self, at: int) -> None:
@@ -143,8 +145,7 @@ class RewindPage(QWidget):
         self.rewinding.on_change = lambda: None
 
     def take_focus(self) -> None:
-        page = self.page
-        QTimer.singleShot(0, page, page.take_focus)
+        QTimer.singleShot(0, self, lambda: self.page.take_focus())
 
     # ---- inside
 
@@ -154,14 +155,17 @@ class RewindPage(QWidget):
             self._see(at)
 
     def _see(self, at: int) -> None:
+        seen_before = at in self._made
         page = self._page(at)
-        if page is not self.page:
+        if self.stack.currentWidget() is not page:
             self.stack.setCurrentWidget(page)
-            page.show_rewinding()
+            if seen_before:
+                page.show_rewinding()
 
     def _page(self, at: int) -> DeskPage:
         """Made when it is first seen, so that the desk opens at once."""
         if at not in self._made:
             self._made[at] = PAGES[at].make(self._look, self.rewinding, self.stack)
             self.stack.addWidget(self._made[at])
+            self._made[at].show_rewinding()
         return self._made[at]
