@@ -7,6 +7,7 @@ from hypothesis import assume, given
 
 from tests.drafting.drawn import wired
 from tests.stator.strategies import patterns
+from workbench.drafting import windings
 from workbench.drafting.draft import Draft
 from workbench.sitting.conditions import FormError
 from workbench.sitting.windingform import Band, WindingForm, applied, form_of
@@ -37,6 +38,25 @@ def test_a_diode_has_no_ohms_and_a_winding_gets_them_back() -> None:
     assert diode.windings[1].element is Element.DIODE
     again = applied(diode, "low", WindingForm("low", ohms="20"))
     assert (again.windings[1].element, again.windings[1].ohms) == (None, 20.0)
+
+
+def test_its_ends_are_moved_with_the_rest_of_it_and_may_change_places() -> None:
+    d = applied(wired(), "low", replace(form_of(wired().windings[1]), finish="core"))
+    assert [(w.start, w.finish) for w in d.windings] == [("P.1", "P.2"), ("P.2", "core")]
+    turned = applied(wired(), "low", replace(form_of(wired().windings[1]), start="P.3", finish="P.2"))
+    assert (turned.windings[1].start, turned.windings[1].finish) == ("P.3", "P.2")
+    moved = applied(wired(), "ground", replace(form_of(wired().links[0]), start="P.1"))
+    assert (moved.links[0].start, moved.links[0].finish) == ("P.1", "core")
+    with pytest.raises(FormError, match="Both ends") as e:
+        applied(wired(), "low", replace(form_of(wired().windings[1]), start="P.3"))
+    assert e.value.field == "finish"
+
+
+def test_a_band_stays_where_it_came_from_until_it_is_told_anew() -> None:
+    d = windings.set_percent(wired(), "low", 20, 10, band_from="eleven units")
+    form = form_of(d.windings[1])
+    assert applied(d, "low", replace(form, name="lamps", finish="core")).windings[1].band_from == "eleven units"
+    assert applied(d, "low", replace(form, percent="12")).windings[1].band_from == ""
 
 
 @pytest.mark.parametrize(

@@ -63,10 +63,15 @@ def rename_point(draft: Draft, point: str, to: str) -> Draft:
     """Raises EditError."""
     if to == point:
         return draft
-    tidy = new_name(to, {*draft.inner_points, CORE}, "An inner point")
+    return with_nodes_renamed(draft, {point: may_name_point(draft, to)})
+
+
+def may_name_point(draft: Draft, name: str) -> str:
+    """The name, its spaces tidied. Raises EditError where no inner point can have it."""
+    tidy = new_name(name, {*draft.inner_points, CORE}, "An inner point")
     if "." in tidy:
         raise EditError(f"{tidy} can't name an inner point: a dot belongs to a pin.")
-    return with_nodes_renamed(draft, {point: tidy})
+    return tidy
 
 
 def move_end(draft: Draft, name: str, *, start: str | None = None, finish: str | None = None) -> Draft:

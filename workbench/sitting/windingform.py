@@ -1,6 +1,6 @@
 """A winding or link as a form has it, typed as at the bench; or a sentence for the field that can't be used."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from workbench.drafting import windings
@@ -22,7 +22,10 @@ class Band(Enum):
 
 @dataclass(frozen=True, slots=True)
 class WindingForm:
-    """`element` None: a winding. A link has `high` alone, its limit."""
+    """`element` None: a winding. A link has its ends and `high` alone, its limit.
+
+    `start`, `finish`: nodes; one that is empty stays as it is.
+    """
 
     name: str
     kind: Kind = Kind.OTHER
@@ -34,9 +37,15 @@ class WindingForm:
     low: str = ""
     high: str = ""
     wire: str = ""
+    start: str = ""
+    finish: str = ""
 
 
 def form_of(edge: Winding | Link) -> WindingForm:
+    return replace(_told(edge), start=edge.start, finish=edge.finish)
+
+
+def _told(edge: Winding | Link) -> WindingForm:
     if isinstance(edge, Link):
         return WindingForm(edge.name, high=ohms_text(edge.limit_ohms))
     w = edge
@@ -61,18 +70,27 @@ def applied(draft: Draft, edge: str, form: WindingForm) -> Draft:
     except EditError as e:
         raise FormError("name", e.sentence) from None
     name = " ".join(form.name.split())
+    try:
+        out = windings.move_end(out, name, start=form.start or None, finish=form.finish or None)
+    except EditError as e:
+        raise FormError("finish", e.sentence) from None
     if isinstance(old, Link):
         return windings.set_link_limit(out, name, _ohms("high", form.high))
     out = windings.set_wire(windings.set_kind(out, name, form.kind, form.word), name, form.wire)
     if form.element is not None or old.element is not None:
         out = windings.set_element(out, name, form.element)
-    if form.element is not None or form == form_of(old):
+    if form.element is not None or _band_typed(form) == _band_typed(form_of(old)):
         return out
     try:
         return _banded(out, name, form)
     except EditError as e:
         field = {Band.PERCENT: "percent", Band.LIMITS: "high", Band.UNDER: "high"}[form.band]
         raise FormError(field, e.sentence) from None
+
+
+def _band_typed(form: WindingForm) -> tuple[object, ...]:
+    """What says the band: while it stays, where the band came from does too."""
+    return form.element, form.band, form.ohms, form.percent, form.low, form.high
 
 
 def _banded(draft: Draft, name: str, form: WindingForm) -> Draft:

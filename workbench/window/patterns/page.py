@@ -58,7 +58,7 @@ class PatternPage(QWidget):
         self.face = WiringFace(look, self._press, self._see_plug)
         self.sketch = CoilSketch(look, takes_teeth=True)
         self.plugs = PlugsPane(look, desk, self.add_plug)
-        self.windings = WindingsPane(look, desk, lambda: self.hand.nodes, self._point, self.from_unit)
+        self.windings = WindingsPane(look, desk, self.hand, self._point, self.from_unit)
         self.coils = CoilsPane(look, desk)
         self.checks = ChecksPane(look, desk, lambda: self.hand.nodes)
         self.proof = ProofPanel(look)

@@ -13,31 +13,33 @@ from workbench.drafting.edits import free_name
 from workbench.draftwords import KIND_WORDS
 from workbench.sitting.conditions import FormError
 from workbench.sitting.patterndesk import PatternDesk
+from workbench.sitting.patternviews import Hand
 from workbench.sitting.windingform import Band, WindingForm, applied, form_of
 from workbench.stator.pattern import CORE, Element, Kind, Link, Winding
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import allow, button, form_row, label, row_of
+from workbench.window.patterns.endsfield import EndsField, node_text
+from workbench.window.patterns.pointname import InHand
 from workbench.window.theme import redress
 
 ELEMENTS = ((None, "a winding"), (Element.DIODE, "a diode"), (Element.ELECTRONICS, "electronics"))
 
 
 class WindingsPane(QWidget):
-    """`picked()`: the nodes in hand. `point(name)`: a node that is there from now on. `joined`: the two in hand are."""
+    """`point(name)`: a node that is there from now on. `joined`: the two in hand are."""
 
     joined = Signal()
 
     def __init__(
-        self, look: Look, desk: PatternDesk, picked: Callable[[], tuple[str, ...]], point: Callable[[str], None],
-        from_unit: Callable[[], None],
+        self, look: Look, desk: PatternDesk, hand: Hand, point: Callable[[str], None], from_unit: Callable[[], None],
     ) -> None:  # fmt: skip
         super().__init__()
         self.source = label("", "quiet", wrap=True)
-        self._desk, self._picked, self._point = desk, picked, point
+        self._desk, self._hand, self._point = desk, hand, point
         self._shown: WindingForm | None = None
         self._edge: Winding | Link | None = None  # whose form is shown
-        self.hint = label("", "quiet", wrap=True)
+        self.in_hand = InHand(look, desk, hand, self._put_typed)
         self.winding = button("Winding", self.add_winding, key="Ctrl+Shift+W", tip="Between the two nodes in hand")
         self.link = button("Link", self.add_link, key="Ctrl+Shift+L", tip="A plain wire between them")
         self.point = button("Inner point", self._add_point, key="Ctrl+Shift+I", tip="A node that no pin reaches")
@@ -50,7 +52,7 @@ class WindingsPane(QWidget):
         joins = QVBoxLayout(self.joining)
         joins.setContentsMargins(0, 0, 0, 0)
         joins.setSpacing(look.sizes.px(6))
-        joins.addWidget(self.hint)
+        joins.addWidget(self.in_hand)
         joins.addLayout(row_of(self.winding, self.link, self.diode, self.electronics, self.point))
         self.rows = RowList(look, "Windings and links")
         # what the form leaves, so that a refusal below it has room
@@ -68,8 +70,9 @@ class WindingsPane(QWidget):
         self.drop = button("Drop it", self._drop, key="Ctrl+Shift+K")
         self.form = QFormLayout()
         self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        self.ends = EndsField()
         for caption, field, tip in (
-            ("&Name", self.name, ""), ("&Is", self.element, ""), ("&Kind", self.kind, ""),
+            ("&Name", self.name, ""), ("&From", self.ends, ""), ("&Is", self.element, ""), ("&Kind", self.kind, ""),
             ("Shop's &word", self.word, ""), ("&Band", self.band, ""),
         ):  # fmt: skip
             form_row(self.form, caption, field, tip=tip)
@@ -107,11 +110,10 @@ class WindingsPane(QWidget):
     def show_desk(self) -> None:
         draft = self._desk.draft
         self.rows.rows.show_rows([_row(draft, e) for e in draft.edges])
-        nodes = self._picked()
-        said = " and ".join(_node(n) for n in nodes)
-        self.hint.setText(f"In hand: {said}." if said else "Click two pins, ground or an inner point on the faces.")
+        self.in_hand.show_hand()
+        self.ends.show_nodes((*draft.pins, CORE, *self._hand.inner_points(draft)))
         for b in (self.winding, self.link, self.diode, self.electronics):
-            allow(b, len(nodes) == 2, "Click its two ends on the faces first")
+            allow(b, len(self._hand.nodes) == 2, "Click its two ends on the faces first")
         self._show_form()
 
     def show_edge(self, name: str) -> None:
@@ -126,7 +128,7 @@ class WindingsPane(QWidget):
     def _show_form(self, *, anew: bool = False) -> None:
         edge = self._edge = self.chosen
         is_winding = isinstance(edge, Winding)
-        always: tuple[QWidget, ...] = (self.name, self.apply, self.drop, self.high)
+        always: tuple[QWidget, ...] = (self.name, self.apply, self.drop, self.high, self.ends.start, self.ends.finish)
         wound: tuple[QWidget, ...] = (
             self.element, self.kind, self.word, self.band, self.ohms, self.percent, self.low, self.wire,
         )  # fmt: skip
@@ -138,6 +140,7 @@ class WindingsPane(QWidget):
         if form != self._shown or anew:
             self._shown = form
             self._mark("", "")
+            self.ends.choose(form.start, form.finish)
             self.element.setCurrentIndex([e for e, _ in ELEMENTS].index(form.element))
             self.kind.setCurrentIndex(list(Kind).index(form.kind))
             self.band.setCurrentIndex(list(Band).index(form.band))
@@ -188,7 +191,7 @@ class WindingsPane(QWidget):
         self._join(partial(_element, element=Element.ELECTRONICS))
 
     def _join(self, how: Callable[[Draft, str, str], tuple[Draft, str]]) -> None:
-        nodes = self._picked()
+        nodes = self._hand.nodes
         if len(nodes) != 2:
             self._desk.tell("Choose two nodes on the faces first: pins, ground, or an inner point.")
             return
@@ -212,17 +215,21 @@ class WindingsPane(QWidget):
         return WindingForm(
             self.name.text(), list(Kind)[self.kind.currentIndex()], self.word.text(),
             ELEMENTS[self.element.currentIndex()][0], list(Band)[self.band.currentIndex()], self.ohms.text(),
-            self.percent.text(), self.low.text(), self.high.text(), self.wire.text(),
+            self.percent.text(), self.low.text(), self.high.text(), self.wire.text(), *self.ends.ends,
         )  # fmt: skip
 
     def commit(self) -> bool:
-        """What was typed and not put yet; False where it can't be."""
+        """What was typed and not put yet, of the form and of an inner point's name; False where it can't be."""
+        return self._put_typed() and self.in_hand.commit()
+
+    def _put_typed(self) -> bool:
         last = self._edge
         edge = next((e for e in self._desk.draft.edges if last is not None and e.name == last.name), None)
         if edge is None or self._shown is None:
             return True
         shown, typed = self._shown, self._typed()
-        if typed == shown or (isinstance(edge, Link) and (typed.name, typed.high) == (shown.name, shown.high)):
+        told = (typed.name, typed.high, typed.start, typed.finish)
+        if typed == shown or (isinstance(edge, Link) and told == (shown.name, shown.high, shown.start, shown.finish)):
             return True
         return self._put(edge, typed)
 
@@ -248,7 +255,7 @@ class WindingsPane(QWidget):
         last, wanted = self._edge, self.rows.key()
         if wanted is None or last is None or wanted == last.name:
             self._show_form()
-        elif self.commit():
+        elif self._put_typed():
             self.rows.select_key(wanted)
             self._show_form()
         else:
@@ -270,6 +277,9 @@ class WindingsPane(QWidget):
                 redress(w)
             if name == field:
                 w.setFocus()
+        self.ends.mark(field == "finish")
+        if field == "finish":
+            self.ends.finish.setFocus()
 
 
 def _element(draft: Draft, a: str, b: str, *, element: Element) -> tuple[Draft, str]:
@@ -280,7 +290,7 @@ def _element(draft: Draft, a: str, b: str, *, element: Element) -> tuple[Draft, 
 
 
 def _row(draft: Draft, e: Winding | Link) -> Row:
-    where = f"{_node(e.start)} – {_node(e.finish)}"
+    where = f"{node_text(e.start)} – {node_text(e.finish)}"
     if isinstance(e, Link):
         value = f"up to {words.ohms_words(e.limit_ohms)}"
         return Row(e.name, e.name, f"link, {where}", value, "", f"{e.name}: link, {where}, {value}")
@@ -290,10 +300,6 @@ def _row(draft: Draft, e: Winding | Link) -> Row:
     if told and windings.is_under(e):
         value = f"under {words.ohms_words(e.high)}"
     return Row(e.name, e.name, f"{kind}, {where}", value, "", f"{e.name}: {kind}, {where}, {value}")
-
-
-def _node(node: str) -> str:
-    return words.GROUND if node == CORE else node.replace(".", " ", 1)
 
 
 def _side_by_side(*parts: QWidget) -> QWidget:
