@@ -46,7 +46,7 @@ def test_an_end_goes_to_another_node_the_proof_follows_and_it_is_undone(shown: S
     assert page.windings.ends.ends == (before[0], "core")
 
 
-def test_by_keys_an_end_goes_to_another_pin(shown: Shown) -> None:
+def test_by_keys_an_end_goes_to_another_pin(shown: Shown, qtbot: QtBot) -> None:
     page, before = shown.page, ends(shown, 1)
     page.windings.rows.setFocus()
     QTest.keyClick(page.windings.rows, K.Key_Down)  # from the first to the second
@@ -58,7 +58,7 @@ def test_by_keys_an_end_goes_to_another_pin(shown: Shown) -> None:
     QTest.keyClick(finish, K.Key_Down)
     assert finish.currentIndex() == at
     QTest.keyClick(finish, K.Key_Return, M.ControlModifier)
-    assert ends(shown, 1) == (before[0], finish.itemData(at))
+    qtbot.waitUntil(lambda: ends(shown, 1) == (before[0], finish.itemData(at)))
     assert ends(shown, 1) != before
 
 
