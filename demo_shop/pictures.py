@@ -34,7 +34,7 @@ from workbench.window.rewind.woundpage import WoundPage
 SIZE = QSize(1366, 728)  # a 1366 x 768 screen less its task bar
 SECONDS = 20
 WITHOUT_PAPERS = "charging groups jumpered in series"
-LAYOUTS = 4  # panels in panels
+LAYOUTS = 6  # panels in panels
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,6 +77,16 @@ def test_an_end_that_was_chosen_and_not_put_yet_is_put_by_whatever_comes_next(sh
     assert shown.desk.draft.links[0].start == spare
 
 
+def test_an_end_that_was_chosen_stays_so_while_a_further_point_comes(shown: Shown) -> None:
+    pane = shown.page.windings
+    shown.click_row(0)
+    take(pane.ends.finish, "ground")
+    chosen = pane.ends.ends
+    shown.press(pane.point)
+    assert pane.ends.ends == chosen
+    assert pane.ends.finish.findText("point 1") >= 0
+
+
 def test_both_ends_on_one_place_are_refused_beside_it(shown: Shown) -> None:
     page, before = shown.page, ends(shown)
     shown.click_row(0)
@@ -109,12 +119,14 @@ def test_an_inner_point_is_named_in_hand_and_an_end_is_taken_to_it(shown: Shown)
         shown.press(page.windings.apply)
     assert shown.desk.draft.inner_points == ("star",)
     assert shown.desk.draft.windings[0].ohms == 156
-    # joined now: its name is another for both, and comes back
+    # joined now: its name is another for both, and comes back; what was typed of the winding isn't lost by it
+    page.windings.wire.setText("0.9 mm")
     hand.name.setFocus()
     hand.name.selectAll()
     QTest.keyClicks(hand.name, "  middle ")
     shown.press(page.windings.rows.viewport())  # whatever comes next
     assert [ends(shown, at)[1] for at in (0, 1)] == ["middle", "middle"]
+    assert shown.desk.draft.windings[1].wire == "0.9 mm"
     assert (hand.name.text(), page.hand.nodes) == ("middle", ("middle",))
     assert page.face.point("middle").isChecked()
     shown.press(page.undo)
