@@ -215,3 +215,18 @@ def test_what_was_found_goes_before_it_and_a_phase_means_all_three() -> None:
     bench, _ = bench_of(WYE)
     bench.decide(Outcome.REWIND, "", "open-winding", "phase 2")
     assert likely_winding(bench) == WHOLE
+
+
+def test_what_could_not_be_read_again_is_never_written() -> None:
+    r, keeper = rewinding(WYE)
+    steps = laid_out(r)
+    assert steps.laid is not None
+    written, scheme = len(keeper.asked), replace(steps.laid.scheme)
+    object.__setattr__(scheme, "poles", 7)  # what a form let through
+    assert not r.change(replace(r.body, laid=replace(steps.laid, scheme=scheme)))
+    assert r.said is not None
+    assert r.said.tone is Tone.REFUSES
+    assert "What was noted before stays" in r.said.sentence
+    assert len(keeper.asked) == written
+    assert r.unreadable == ""
+    assert steps_done(r) == "0 of 12 wound"

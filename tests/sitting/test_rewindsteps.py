@@ -135,6 +135,15 @@ def test_ticks_are_not_lost_without_asking() -> None:
     assert (steps.laid.scheme.poles, steps.laid.ticked) == (16, frozenset())
 
 
+def test_what_can_not_be_read_is_refused_before_ticks_are_asked_about() -> None:
+    r, steps = work(poles="8")
+    steps.tick()
+    steps.lay_out(replace(steps.form, poles="7"))
+    assert "count north and south alike" in said(r)
+    assert r.said is not None
+    assert r.said.choices == ()
+
+
 def test_a_layout_is_reckoned_away_from_the_hand_and_only_once() -> None:
     r, _ = rewinding(WYE)
     asked: list[object] = []

@@ -109,6 +109,8 @@ def test_another_winding_as_it_was_takes_the_choice_back_and_another_duty_does_n
     assert wire_done(r) == "AWG 18, heavy"
     desk.ask(replace(ASKED, turns="44"))
     assert wire_done(r) == "none taken"
+    assert r.said is not None
+    assert r.said.sentence.startswith("AWG 18, heavy was taken in the place of other figures")
 
 
 def test_the_form_stands_as_it_was_asked() -> None:

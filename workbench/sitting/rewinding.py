@@ -120,9 +120,14 @@ class Rewinding:
         if not (self.done and self._only_tells_of_a_run(body)) and self._closed():
             return False
         self.run_since = self.run_since or self.done
-        winding, edited = self.winding, self._in_hand
+        winding, edited, text = self.winding, self._in_hand, body_to_text(body)
+        try:
+            self._read = (text, body_from_text(text), "")
+        except FieldError as e:  # what can't be read again would hide all that was noted before it
+            self.refuse(f"That can't be written down: {e}. What was noted before stays.")
+            return False
         self.said, self.refused_field = said, ""
-        edited.change(replace(edited.shown, body=body_to_text(body)), lambda e: self._told(winding, e))
+        edited.change(replace(edited.shown, body=text), lambda e: self._told(winding, e))
         self.on_change()
         return True
 

@@ -106,15 +106,20 @@ class StepsWork:
     def lay_out(self, form: LayoutForm) -> None:
         """Refused with its reason; asked about where steps are ticked that would be lost."""
         laid, r = self.laid, self._r
+        try:
+            scheme = scheme_of(form)
+        except FormError as e:
+            r.refuse(e.sentence, e.field)
+            return
         if laid is not None and laid.ticked and not r.done:
             count = f"{len(laid.ticked)} step{'s are' if len(laid.ticked) > 1 else ' is'}"
             r.ask(
                 f"{count} ticked, and would not be with another layout.",
-                Choice("Lay it out anew", lambda: self._lay_out(form)),
+                Choice("Lay it out anew", lambda: self._lay_out(form, scheme)),
                 Choice("Keep it as it is", lambda: r.tell("The layout stays as it was.")),
             )
             return
-        self._lay_out(form)
+        self._lay_out(form, scheme)
 
     def tick(self) -> None:
         """The step that is seen; then the next."""
@@ -143,13 +148,8 @@ class StepsWork:
 
     # ---- inside
 
-    def _lay_out(self, form: LayoutForm) -> None:
+    def _lay_out(self, form: LayoutForm, scheme: Scheme) -> None:
         r = self._r
-        try:
-            scheme = scheme_of(form)
-        except FormError as e:
-            r.refuse(e.sentence, e.field)
-            return
         record = r.record.id
 
         def then(made: tuple[ToothCoil, ...] | FieldError) -> None:

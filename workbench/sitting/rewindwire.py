@@ -13,10 +13,12 @@ from workbench.rewindwords import CAUTION_SHORT, CAUTION_WORDS, change_words, se
 from workbench.sitting.conditions import FormError
 from workbench.sitting.rewindforms import WireForm, wire_asked, wire_form
 from workbench.sitting.rewinding import Rewinding
+from workbench.sitting.say import Said, Tone
 from workbench.sitting.shelfform import on_shelf
 from workbench.stator.errors import FieldError
 from workbench.words import ohms_words
 
+TAKEN_NO_MORE = "{} was taken in the place of other figures, and is none any more: take a wire again."
 COLUMNS = ("Wire", "Turns", "Ohms", "Fill", "Volts", "At idle", "Working", "A/mm²", "Copper", "Look out")
 TIPS = (
     "off the shelf, the nearest to what it had first", "of each coil", "change of the whole winding's ohms",
@@ -99,7 +101,9 @@ class WireDesk:
         before = self.work
         # a wire that was taken for another winding than this is none any more
         kept = before.chosen if before is not None and before.as_was == asked.as_was else None
-        if self._r.change(replace(self._r.body, wire=replace(asked, chosen=kept))):
+        lost = before.chosen if before is not None and kept is None else None
+        told = Said(Tone.TELLS, TAKEN_NO_MORE.format(wire_words(lost.wire))) if lost is not None else None
+        if self._r.change(replace(self._r.body, wire=replace(asked, chosen=kept)), told):
             self._r.unnoted.discard(self._r.record.id)
 
     def take(self, place: int) -> None:

@@ -107,8 +107,14 @@ def button(text: str, act: Callable[[], object], *, key: str = "", strong: bool 
     return made
 
 
-def allow(made: QWidget, may: bool, why_not: str) -> None:
-    """Whether it can be used; while it can't, its tip says what is wanted first."""
+def allow(made: QWidget, may: bool, why_not: str, *, after: QWidget | None = None) -> None:
+    """Whether it can be used; while it can't, its tip says what is wanted first.
+
+    `after`: has the focus when this goes off under the hand; else Qt gives it to whatever comes next, and a hand that
+    goes on pressing does what it never meant.
+    """
+    if after is not None and not may and made.hasFocus():
+        after.setFocus()
     if made.property("tip") is None:
         made.setProperty("tip", made.toolTip())
     made.setEnabled(may)

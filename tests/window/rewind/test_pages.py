@@ -147,6 +147,28 @@ def test_steps_are_ticked_with_space_and_the_tooth_in_hand_is_lit(desk: Make) ->
     assert d.keeper.of("rewind")[-1].version == 3
 
 
+def test_one_more_press_than_there_are_steps_takes_none_back(desk: Make) -> None:
+    d = desk(TWO_COILS, "low-speed coil")
+    d.lay_out()
+    d.page.show_page(place_of("Steps"))
+    for _ in range(3):
+        d.key(K.Key_Space)
+    assert row_of(d.page, "Steps").detail == "2 of 2 wound"
+    assert d.steps.steps.hasFocus()
+
+
+def test_groups_side_by_side_are_two_or_more_and_nothing_noted_is_hidden(desk: Make) -> None:
+    d = desk(TWO_COILS, "low-speed coil")
+    d.lay_out()
+    d.page.show_page(place_of("Steps"))
+    d.steps.connection.setCurrentIndex(d.steps.connection.findData("parallel"))
+    d.click(d.steps.lay_out)
+    assert "2 groups or more" in d.page.said.sentence
+    assert d.steps.paths.property("state") == "refused"
+    assert d.rewinding.unreadable == ""
+    assert row_of(d.page, "Steps").detail == "0 of 2 wound"
+
+
 def test_a_step_further_down_is_chosen_by_click_and_by_key(desk: Make) -> None:
     d = desk()
     d.lay_out()
@@ -216,6 +238,19 @@ def test_wire_is_ranked_and_taken_by_keys(desk: Make) -> None:
     d.qtbot.waitUntil(lambda: row_of(d.page, "Wire").detail == name)
     assert "Taken:" in d.wire.taken.text()
     assert not d.wire.take.isEnabled()
+
+
+def test_a_wire_taken_by_click_leaves_the_hand_in_the_table(desk: Make) -> None:
+    d = desk(winding="phase 1")
+    d.fill(gauge="18", turns="40", mean_turn="72", window="90")
+    d.key(K.Key_R, M.ControlModifier)
+    d.qtbot.waitUntil(lambda: d.wire.table.ranking.rowCount() > 3)
+    d.wire.take.setFocus()
+    d.key(K.Key_Space)
+    assert "Taken:" in d.wire.taken.text()
+    assert d.wire.table.hasFocus()
+    d.key(K.Key_Space)
+    assert d.left == []
 
 
 def test_strands_in_hand_come_with_their_caution(desk: Make) -> None:

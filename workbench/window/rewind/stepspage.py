@@ -9,6 +9,7 @@ from workbench.rewindwords import CONNECTION_WORDS, FACING_WORDS, SENSE_SEEN
 from workbench.sitting.rewindforms import LayoutForm
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindsteps import StepsWork, StepView
+from workbench.stator.layout import Facing
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
 from workbench.window.parts import Panel, allow, button, label, set_verdict
@@ -127,8 +128,9 @@ class StepsPage(DeskPage):
             hidden.setVisible(shown is not None)
         for later in (self.wound, self.back, self.steps):
             later.setVisible(bool(views))
-        allow(self.wound, shown is not None and not shown.done, "Choose a coil below that is not wound yet")
-        allow(self.back, done > 0, "No coil is wound yet")
+        may_wind = shown is not None and not shown.done
+        allow(self.wound, may_wind, "Choose a coil below that is not wound yet", after=self.steps)
+        allow(self.back, done > 0, "No coil is wound yet", after=self.wound)
         self.steps.rows.show_rows([_row(v) for v in views])
         self.steps.select_key(shown.number if shown else None)
         bare = self.rewinding.pattern.layout
@@ -166,9 +168,10 @@ class StepsPage(DeskPage):
     # ---- done
 
     def _lay_out(self) -> None:
+        # Qt hands back plain texts
         form = LayoutForm(
-            self.teeth.text(), self.facing.currentData(), self.poles.text(), self.phases.currentData(),
-            self.connection.currentData(), self.each.text(), self.layers.currentData(), self.paths.text(),
+            self.teeth.text(), Facing(self.facing.currentData()), self.poles.text(), self.phases.currentData(),
+            Connection(self.connection.currentData()), self.each.text(), self.layers.currentData(), self.paths.text(),
             self.free.text(), self.senses.currentData(),
         )  # fmt: skip
         self.work.lay_out(form)

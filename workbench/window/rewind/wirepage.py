@@ -127,7 +127,8 @@ class WirePage(DeskPage):
             line.setVisible(bool(line.text()))
         for later in (self.take, self.table):
             later.setVisible(bool(self.table.ranking.rows))
-        allow(self.take, row is not None and not row.taken, "Choose a wire above that is not taken yet")
+        may_take = row is not None and not row.taken
+        allow(self.take, may_take, "Choose a wire above that is not taken yet", after=self.table)
 
     # ---- done
 

@@ -79,7 +79,7 @@ class WoundPage(DeskPage):
         well, told = desk.sense_told
         self.told.setText(told)
         set_verdict(self.told, "" if well else "out")
-        allow(self.untested, desk.work.way(shown.spot) is not None, "Its sense is not noted")
+        allow(self.untested, desk.work.way(shown.spot) is not None, "Its sense is not noted", after=self.core)
         self.mark_refused()
 
     def mark_refused(self) -> None:

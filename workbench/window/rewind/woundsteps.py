@@ -123,12 +123,12 @@ class WoundSteps(Panel):
             self._shown_form = (record, shown.key, form)
             self.inputs.show_form(form)
         rename(self.tick, "Keep" if shown.done or shown.key == RUN else "Done")
-        allow(self.back, ticked > 0 or shown.done, "No step is done yet")
+        allow(self.back, ticked > 0 or shown.done, "No step is done yet", after=self.tick)
         self.lacks.setText(desk.lacks)
         self.lacks.setVisible(bool(desk.lacks) and not done)
         set_role(self.tick, "" if shown.done else "strong")
         set_role(self.finish, "strong" if ticked == len(lines) - 1 and shown.done and not done else "")
-        allow(self.finish, not done, "This rewind is finished")
+        allow(self.finish, not done, "This rewind is finished", after=self.list)
 
     def _tick(self) -> None:
         self._desk.tick(self.inputs.form)
