@@ -1,7 +1,7 @@
 """Every screen of a store as PNG: light and dark, device ratio 1 and 2, and with text at 200 %."""
 
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -53,11 +53,18 @@ WAYS = (
 )
 
 
-def draw_all(store: Path, to: Path) -> list[Path]:
-    """Draws every screen and returns the files. Each way has its own copy of the demo's store to write in."""
+# what a demo without a window shows: the screens as they are
+PLAIN = WAYS[:2]
+
+
+def draw_all(store: Path, to: Path, ways: Sequence[Way] = WAYS) -> list[Path]:
+    """Draws every screen in each of these ways and returns the files.
+
+    Each way has its own copy of the demo's store to write in.
+    """
     app = make_app()
     out: list[Path] = []
-    for way in WAYS:
+    for way in ways:
         own = store.with_name(f"{way.name}.sqlite")
         shutil.copyfile(store, own)
         look = look_of(app, dark=way.dark, text_scale=way.text_scale)

@@ -93,7 +93,7 @@ def _unseen(sentence: str, store: str, to: Path | None, *, qt: bool) -> int:
     folder = to or Path(tempfile.mkdtemp(prefix="plugface-demo-"))
     try:
         if qt:
-            _draw(folder)
+            _draw(folder, plain=True)
         else:
             _write_card(store, folder)
     except OSError as e:
@@ -108,16 +108,16 @@ def _no_place(to: Path, error: OSError) -> int:
     return 1
 
 
-def _draw(to: Path) -> None:
-    """Every screen and the card, from a demo store of its own."""
+def _draw(to: Path, *, plain: bool = False) -> None:
+    """Every screen and the card, from a demo store of its own. `plain`: light and dark alone."""
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    from demo_shop.pictures import draw_all
+    from demo_shop.pictures import PLAIN, WAYS, draw_all
 
     to.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix="plugface-demo-store-", ignore_cleanup_errors=True) as folder:
         store = Path(folder) / "demo.sqlite"
         write_demo(str(store))
-        draw_all(store, to)
+        draw_all(store, to, PLAIN if plain else WAYS)
         _write_card(str(store), to)
 
 

@@ -1,18 +1,19 @@
 """Faults beyond the model's eleven: what joins the windings, a wet plug, a slip of one reading."""
 
 import math
-import time
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from tests.findings.parts import part
 from workbench.exchange.starters import starter_meters
+from workbench.findings import wiring
 from workbench.findings.elsewhere import taken_elsewhere
 from workbench.findings.evidence import gather
 from workbench.findings.explain import Explained, explain
 from workbench.findings.faults import BenchFault, Fault
-from workbench.findings.wiring import BENCH_PRIORS, _log, explain_on_the_bench
+from workbench.findings.wiring import BENCH_PRIORS, MOST_TRIED, _log, explain_on_the_bench
 from workbench.findingwords import detail_words, title_words
 from workbench.stator.expect import Expectations
 from workbench.stator.pattern import Pair, Pattern, Winding
@@ -196,15 +197,27 @@ def test_a_sound_parts_likelihood_is_that_of_the_whole_model() -> None:
     assert sound.probability == pytest.approx(0.55 * math.exp(alone - whole.log), rel=1e-6)
 
 
-def test_nine_pins_stay_within_what_a_bench_waits_for() -> None:
+def test_nine_pins_stay_within_what_a_bench_waits_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """However many ways there are to have read it wrongly, so many are weighed and no more."""
     pins = "".join(str(n) for n in range(1, 10))
     windings = tuple((f"w{n}", f"P.{n}", f"P.{n + 1}", 50.0 + n, 10) for n in range(1, 9))
     pattern = part(f"P:{pins}", *windings)
     readings = shown(pattern, *every(pattern)[:30])
     readings[0] = Reading(readings[0].pair, 5.0)
-    start = time.perf_counter()
-    explain_on_the_bench(pattern, METER, HELD, readings)
-    assert time.perf_counter() - start < 2
+    weighed: list[object] = []
+    log = wiring._log
+
+    def counted(*asked: Any) -> float:
+        weighed.append(asked)
+        return log(*asked)
+
+    monkeypatch.setattr(wiring, "_log", counted)
+    assert explain_on_the_bench(pattern, METER, HELD, readings).findings
+    assert 60 < len(weighed) <= MOST_TRIED
+    weighed.clear()
+    monkeypatch.setattr(wiring, "MOST_TRIED", 60)
+    assert explain_on_the_bench(pattern, METER, HELD, readings).findings
+    assert len(weighed) == 60
 
 
 def test_a_sound_part_reads_no_number_where_nothing_joins() -> None:
