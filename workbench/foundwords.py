@@ -131,6 +131,18 @@ def sense_lines(seen: Collection[tuple[int, int]], pattern: Sequence[tuple[int, 
     return tuple(out)
 
 
+def coil_count_lines(counted: int, noted: int, pattern: int | None) -> tuple[str, ...]:
+    """What is to be remarked of how many coils there are; `counted`: of how many the turns were."""
+    out = []
+    if pattern is not None and pattern != noted:
+        has = f"{pattern} coil{'' if pattern == 1 else 's'}"
+        are = "is" if noted == 1 else "are"
+        out.append(f"The pattern has {has} here, and {noted} {are} noted: turns and ohms are shared out among so many.")
+    if counted > noted:
+        out.append(f"The turns of {counted} coils are noted, of {noted} that there are.")
+    return tuple(out)
+
+
 def any_of(words: Sequence[str], joint: str = "and") -> str:
     return f" {joint} ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
 

@@ -194,6 +194,9 @@ def test_the_corner_of_a_coil_comes_nearest_to_a_round_flywheel() -> None:
     with pytest.raises(MisfitError, match="too close to the flywheel") as missed:
         plan_coil(CoilOrder(ROUND, 20, RING, room=Room(flywheel_mm=reach + 0.2)))
     assert missed.value.mm == pytest.approx(0.3)
+    assert "0.20 mm is left where 0.5 mm must stay" in missed.value.sentence
+    with pytest.raises(MisfitError, match=r"it would stand 0\.40 mm into it where 0\.5 mm must stay"):
+        plan_coil(CoilOrder(ROUND, 20, RING, room=Room(flywheel_mm=reach - 0.4)))
 
 
 def test_room_over_the_stack() -> None:

@@ -183,6 +183,14 @@ def test_a_contradiction_that_no_single_figure_explains_widens_what_is_told() ->
     assert ratio > 5
 
 
+def test_less_than_one_strand_was_never_wound() -> None:
+    """A slip of the point in the bare diameter: by all others a hundredth of a strand, which can't be what lies."""
+    found = infer(but(bare_mm=(8.13,), overall_mm=()))
+    assert found.contradicts
+    assert found.liar is Figure.BARE
+    assert near(found.suspects[0].others_say, 0.8128)
+
+
 def test_what_nothing_else_bears_on_is_never_suspected() -> None:
     found = infer(but(ohms=0.9, overall_mm=(3.0,)))
     assert Figure.OVERALL not in {s.figure for s in found.suspects}

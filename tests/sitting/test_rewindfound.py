@@ -216,6 +216,10 @@ def test_the_form_says_all_of_a_record(found: AsFound) -> None:
     ("change", "field", "reason"),
     [
         ({"turns": "34 x"}, "turns", "is no number"),
+        ({"turns": "34,35"}, "turns", "'34,35' may be 34 and 35, or 34.35 of one coil"),
+        ({"grams": "99999999"}, "grams", "from 0.001 to 1,000,000, not at 99,999,999"),
+        ({"ohms": "OL"}, "ohms", "has no ohms to note"),
+        ({"ohms": "thick"}, "ohms", "not a reading"),
         ({"bare": "0.8 80"}, "bare", "The bare diameter must lie"),
         ({"strands": "1.5"}, "strands", "no whole number"),
         ({"strands": "40"}, "strands", "in hand"),
@@ -249,6 +253,20 @@ def test_typed_as_a_hand_types() -> None:
     assert found_form(rewinding()[0].pattern, "phase 1", found).clockwise == "1 4 7-9"
     with pytest.raises(FormError):
         found_of(FoundForm(bare="0,80,0,81"))
+
+
+def test_ohms_as_a_meter_shows_them() -> None:
+    read = [found_of(FoundForm(ohms=text)) for text in ("1.2k", "1k2", "1200", "0,193")]
+    assert [f.record.ohms for f in read if f is not None] == [1200, 1200, 1200, 0.193]
+
+
+def test_coils_that_the_pattern_has_not_are_remarked() -> None:
+    _, desk = work(replace(FORM, coils="4", turns="34 34 34 34"))
+    assert not any("coils" in line and "noted" in line for line in desk.seen)
+    _, desk = work(replace(FORM, coils="5"))
+    assert "The pattern has 4 coils here, and 5 are noted: turns and ohms are shared out among so many." in desk.seen
+    _, desk = work(replace(FORM, coils="4", turns="34 34 34 34 34"))
+    assert "The turns of 5 coils are noted, of 4 that there are." in desk.seen
 
 
 def test_nothing_typed_is_nothing_written_and_all_taken_away_is_nothing_left() -> None:

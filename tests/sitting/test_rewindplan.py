@@ -160,7 +160,7 @@ def test_how_much_depth_is_lacking_beside_the_turns() -> None:
         ({"turns": "31000"}, "turns", "30,000"),
         ({"tooth": "wide"}, "tooth", "tooth's width"),
         ({"stack": "-2"}, "stack", "The height of the stack must lie"),
-        ({"tip": "10"}, "tip", "further out"),
+        ({"tip": "10"}, "tip", "Where the teeth point outward the tip must lie further out than the root"),
         ({"teeth": "2"}, "teeth", "from 3"),
         ({"root_lining": "-1"}, "root_lining", "lining at the root must lie"),
         ({"flywheel": "-1"}, "flywheel", "must lie"),

@@ -122,6 +122,8 @@ def test_all_steps_in_order_then_the_run() -> None:
         (WoundStep.VARNISH, {"lot": "x" * 70}, "lot", "at most 60"),
         (WoundStep.BAKE, {"bake_celsius": "300"}, "bake_celsius", "must lie from 40 to 250"),
         (WoundStep.BAKE, {"bake_hours": "0"}, "bake_hours", "must lie"),
+        (WoundStep.BAKE, {"bake_hours": "400"}, "bake_hours", "from a minute to 48 hours"),
+        (WoundStep.BAKE, {"bake_hours": "1:99"}, "bake_hours", "An hour has 60 minutes, not 99"),
         (WoundStep.BAKE, {"bake_hours": "4:x"}, "bake_hours", "is no number"),
         (WoundStep.LINER, {"note": "x" * 301}, "note", "at most 300"),
     ],

@@ -277,10 +277,11 @@ def _clearances(order: CoilOrder, window: Window, section: Section) -> tuple[flo
     for name, value, what in (("flywheel_mm", flywheel, "the flywheel"), ("end_mm", end, "what stands over the stack")):
         if value is not None and value < room.least_mm - 1e-9:
             lacks = room.least_mm - value
+            left = f"{value:.2f} mm is left" if value >= 0 else f"it would stand {-value:.2f} mm into it"
             raise MisfitError(
                 f"room.{name}",
-                f"the coil comes {lacks:.2f} mm too close to {what}: {value:.2f} mm is left where {room.least_mm:g} mm "
-                "must stay; fewer turns or thinner wire would fit",
+                f"the coil comes {lacks:.2f} mm too close to {what}: {left} where {room.least_mm:g} mm must stay; "
+                "fewer turns or thinner wire would fit",
                 mm=lacks,
             )
     return flywheel, end

@@ -7,6 +7,16 @@ class RewindError(FieldError):
     """`field` names what is at fault; `sentence` says what is lacking and what would help. Never a guess instead."""
 
 
+def between(low: float, high: float, value: float) -> str:
+    """A refusal's sentence, with numbers as a hand writes them: 1,000,000 rather than 1e+06."""
+    return f"must lie from {plain(low)} to {plain(high)}, not at {plain(value)}"
+
+
+def plain(value: float) -> str:
+    shown = f"{value:g}"
+    return f"{value:,.10g}" if "e+" in shown else shown
+
+
 class MisfitError(RewindError):
     """A coil that can't be wound. What it misses by is None where it has no meaning.
 

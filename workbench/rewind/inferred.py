@@ -220,9 +220,17 @@ def _without_each(record: StripRecord, seen: Mapping[Figure, tuple[float, float]
     for figure in seen:
         fit = _fit(record, {f: v for f, v in seen.items() if f is not figure})
         # without one that nothing else bears on the rest agree no better
-        if fit.chance >= AGREES:
+        if fit.chance >= AGREES and (figure is not Figure.STRANDS or _can_be_strands(record, fit, seen)):
             out[figure] = fit
     return out
+
+
+def _can_be_strands(record: StripRecord, rest: Joined, seen: Mapping[Figure, tuple[float, float]]) -> bool:
+    """Whether the others leave room for one strand at least (within 3 u): where they say a hundredth of one, another
+    figure lies.
+    """
+    told = _worth(record, rest, Quantity.STRANDS, seen)
+    return told is None or told.value + 3 * told.u >= 1
 
 
 def _told(

@@ -75,9 +75,10 @@ def _too_many(
         )
     over, deep = turns - fitting, _lacking(window, takes)
     deeper = "" if deep is None else f"the window would have to be {math.ceil(deep * 100) / 100:.2f} mm deeper; "
+    go = "goes" if fitting == 1 else "go"
     return MisfitError(
         "turns",
-        f"{turns} turns are {over} too many: {fitting} of {mm:.3f} mm wire go in {how}; {deeper}"
+        f"{turns} turns are {over} too many: {fitting} of {mm:.3f} mm wire {go} in {how}; {deeper}"
         "fewer turns or thinner wire would fit",
         over,
         fitting,

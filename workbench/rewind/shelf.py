@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from workbench.rewind.errors import RewindError
+from workbench.rewind.errors import RewindError, between
 from workbench.rewind.wire import MOST_STRANDS, Wire
 
 MOST_SPOOLS = 200
@@ -115,4 +115,4 @@ def _turns(place: str, turns: int) -> None:
 
 def _lies(place: str, value: float, low: float, high: float) -> None:
     if not low <= value <= high:
-        raise RewindError(place, f"must lie from {low:g} to {high:g}, not at {value:g}")
+        raise RewindError(place, between(low, high, value))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from workbench.rewind.coil import mean_turn_mm
-from workbench.rewind.errors import RewindError
+from workbench.rewind.errors import RewindError, between
 from workbench.rewind.wire import MOST_STRANDS, Gauge, ohms_per_metre
 from workbench.stator.copper import COPPER_K, factor
 
@@ -158,7 +158,7 @@ def _wrong(r: StripRecord) -> Iterator[tuple[str, str]]:
         several = isinstance(value, tuple)
         for i, v in enumerate(value if several else () if value is None else (value,)):
             if not low <= v <= high:
-                yield f"{name}[{i}]" if several else name, f"must lie from {low:g} to {high:g}, not at {v:g}"
+                yield f"{name}[{i}]" if several else name, between(low, high, v)
         if several and len(value) > MOST_MEASURED:
             yield name, f"at most {MOST_MEASURED} of them"
     if not 1 <= r.coils <= 1000:

@@ -57,8 +57,9 @@ def _wrong(c: Core) -> Iterator[tuple[str, str]]:
     if not 0 <= c.root_mm <= LARGEST_MM:
         yield "root_mm", f"must lie from 0 to {LARGEST_MM:g} mm, not at {c.root_mm:g} mm"
     if (c.root_mm < c.tip_mm) != (c.facing is not Facing.INWARD) or c.root_mm == c.tip_mm:
+        way = "on a straight core" if c.facing is Facing.STRAIGHT else f"where the teeth point {c.facing}"
         which = "further in than" if c.facing is Facing.INWARD else "further out than"
-        yield "tip_mm", f"the tip of this core lies {which} its root"
+        yield "tip_mm", f"{way} the tip must lie {which} the root"
     if c.facing is Facing.STRAIGHT:
         if c.gap_mm is None or not 0 < c.gap_mm <= LARGEST_MM:
             yield "gap_mm", "a straight core needs the gap between its legs"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from workbench.rewind.errors import RewindError
+from workbench.rewind.errors import RewindError, between
 from workbench.rewind.shelf import MOST_TURNS
 from workbench.rewind.wire import Wire
 from workbench.stator.layout import MOST_PLACES, MOST_TEETH
@@ -236,7 +236,7 @@ def _once(field: str, spots: Sequence[Spot]) -> None:
 
 def _lies(field: str, value: float, low: float, high: float) -> None:
     if not (math.isfinite(value) and low <= value <= high):
-        raise RewindError(field, f"must lie from {low:g} to {high:g}, not at {value:g}")
+        raise RewindError(field, between(low, high, value))
 
 
 def _short(field: str, text: str, most: int) -> None:

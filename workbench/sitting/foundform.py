@@ -12,6 +12,7 @@ from workbench.rewind.wire import Gauge
 from workbench.rewindwords import sentence
 from workbench.sitting.conditions import FormError
 from workbench.sitting.rewindforms import gauge_of
+from workbench.stator.entry import EntryError, Shown, read_value
 from workbench.stator.errors import FieldError
 from workbench.stator.layout import MOST_TEETH
 from workbench.stator.pattern import Pattern
@@ -75,6 +76,7 @@ _FIELDS = {
     for names in (_SEVERAL, _SINGLE, _UNCERTAIN, {f: r for f, (r, _) in _USUAL.items()})
     for form, record in names.items()
 } | {"celsius_u": "give_celsius"}  # fmt: skip
+OPEN = "A winding that is open has no ohms to note: leave them out, and count and measure the rest."
 _USUAL_CELSIUS_U = StripRecord().celsius_u
 _CALLED = {
     "photos": "the photos' place", "start": "the start", "finish": "the finish", "crossovers": "the crossovers",
@@ -117,10 +119,10 @@ def found_form(pattern: Pattern, winding: str, found: AsFound | None) -> FoundFo
 def found_of(form: FoundForm, teeth: int | None = None) -> AsFound | None:
     """What was typed; None for nothing. `teeth`: of the core, where the pattern tells. Raises FormError."""
     values: dict[str, Any] = {record: _numbers(form, name) for name, record in _SEVERAL.items()}
-    values |= {record: _maybe(form, name) for name, record in _SINGLE.items()}
+    values |= {record: _maybe(form, name) for name, record in _SINGLE.items() if name != "ohms"}
     values |= {record: _half(_maybe(form, name)) for name, record in _UNCERTAIN.items()}
     values |= {record: usual if (v := _maybe(form, f)) is None else v for f, (record, usual) in _USUAL.items()}
-    values |= {"coils": _whole(form.coils or "1", "coils"), "strands": None}
+    values |= {"coils": _whole(form.coils or "1", "coils"), "strands": None, "ohms": _ohms(form.ohms)}
     if form.strands.strip():
         values["strands"] = _whole(form.strands, "strands")
     given = _half(_maybe(form, "give_celsius"))
@@ -173,12 +175,34 @@ def _teeth_of(form: FoundForm, field: str, most: int | None) -> frozenset[int]:
 
 def _numbers(form: FoundForm, field: str) -> tuple[float, ...]:
     parts = re.split(r"[\s;]+|,\s", getattr(form, field).strip())
+    two = next((p for p in parts if re.fullmatch(r"\d{2,},\d{2,}", p)), None) if field == "turns" else None
+    if two is not None:
+        one, other = two[:40].split(",")
+        raise FormError(
+            field, f"{two[:20]!r} may be {one} and {other}, or {one}.{other} of one coil: a space or a point."
+        )
     return tuple(_number(part, field) for part in filter(None, parts))
 
 
 def _maybe(form: FoundForm, field: str) -> float | None:
     text: str = getattr(form, field)
     return _number(text, field) if text.strip() else None
+
+
+def _ohms(text: str) -> float | None:
+    """As a meter shows them too: 1.2k, 1k2."""
+    if not text.strip():
+        return None
+    try:
+        return _number(text, "ohms")
+    except FormError:
+        try:
+            shown = read_value(text)
+        except EntryError as e:
+            raise FormError("ohms", e.sentence) from None
+        if isinstance(shown, Shown):
+            return shown.ohms
+        raise FormError("ohms", OPEN) from None
 
 
 def _whole(text: str, field: str) -> int:

@@ -17,13 +17,14 @@ from workbench.foundwords import (
     USUAL,
     WORKED_OUT,
     any_of,
+    coil_count_lines,
     contradiction_words,
     give_words,
     sense_lines,
 )
 from workbench.rewind.found import AsFound
 from workbench.rewind.inferred import GaugeFound, Inferred, Quantity, infer
-from workbench.rewind.ofpattern import coils_of_winding
+from workbench.rewind.ofpattern import alike, coils_of_winding
 from workbench.rewind.record import WHOLE, WireWork
 from workbench.rewind.shelf import AsWas
 from workbench.rewind.strip import Figure, StripRecord
@@ -33,6 +34,7 @@ from workbench.sitting.foundform import BEFORE_THE_KNIFE, LOOKED_FOR, FoundForm,
 from workbench.sitting.foundtowire import Handed, handed
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.say import Choice, Said, Tone
+from workbench.stator.errors import FieldError
 
 MOST_GAUGES, LEAST_SHARE = 3, 0.005
 BEFORE_CUT = "Before it is cut, note {}: it can't be had any more afterwards."
@@ -124,6 +126,7 @@ class FoundWork:
         found = self.found
         if found is None:
             return (OF_ONE_PHASE,) if self._r.winding == WHOLE else ()
+        count = coil_count_lines(len(found.record.turns), found.record.coils, self._coils())
         lines = [*sense_lines(found.senses, self._senses())]
         have, missing = noted(found)
         first = [n for n in list(LOOKED_FOR)[:BEFORE_THE_KNIFE] if n in missing]
@@ -133,6 +136,7 @@ class FoundWork:
             lines.append(NOT_SEEN.format(any_of(first)) if cut else BEFORE_CUT.format(any_of(first)))
         if later:
             lines.append(f"Not measured: {any_of(later)}. It may stay so.")
+        lines += count
         if self._r.winding == WHOLE:
             lines.append(OF_ONE_PHASE)
         if found.record != StripRecord(coils=found.record.coils):
@@ -205,6 +209,13 @@ class FoundWork:
         if record == self._of:
             self._inferred = inferred
             self._r.on_change()
+
+    def _coils(self) -> int | None:
+        """As many as the pattern has of it, of one phase; None where it doesn't tell."""
+        try:
+            return alike(self._r.pattern, self._r.winding) or None
+        except FieldError:
+            return None
 
     def _senses(self) -> tuple[tuple[int, int], ...]:
         """The pattern's own of this winding, by tooth; none of a tooth whose coils differ or weren't noted."""

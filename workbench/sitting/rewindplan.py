@@ -177,7 +177,8 @@ def came_of(asked: Asked, phases: int) -> Came:
         headline = f"It does not go in: {_missing(e)}"
         goes_in = sum(r.wires for r in section.rows) // order.wire.strands if section is not None else 0
         all_of = goes_in == order.turns
-        drawn = f"{'all' if all_of else 'the'} {_turns(goes_in)}{'' if all_of else ' that go in'}"
+        go = "goes" if goes_in == 1 else "go"
+        drawn = f"{'all' if all_of else 'the'} {_turns(goes_in)}{'' if all_of else f' that {go} in'}"
         fact = Fact("Drawn", drawn if goes_in else "the window, with nothing in it")
         facts = (fact, *_lacking(e))
         spoken = " ".join([f"{headline}. {said}", *(f"{f.name}: {f.value}." for f in facts)])

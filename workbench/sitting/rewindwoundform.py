@@ -11,6 +11,7 @@ from workbench.records import USUAL_CELSIUS_UNCERTAINTY, SheetHead, TemperatureS
 from workbench.rewind.record import Chosen
 from workbench.rewind.wire import Build, Wire
 from workbench.rewind.woundrecord import (
+    LONGEST_BAKE,
     Bake,
     CoilReading,
     CoilWound,
@@ -193,6 +194,10 @@ def bake_of(form: StepForm) -> Bake:
     celsius = _number(form.bake_celsius, "bake_celsius")
     whole, colon, part = form.bake_hours.strip().partition(":")
     minutes = _number(whole, "bake_hours") * 60 + (_number(part, "bake_hours") if colon else 0.0)
+    if colon and not 0 <= _number(part, "bake_hours") < 60:
+        raise FormError("bake_hours", f"An hour has 60 minutes, not {part.strip()[:20]}: type {WHAT['bake_hours']}.")
+    if not 1 <= minutes <= LONGEST_BAKE:
+        raise FormError("bake_hours", f"How long it was in must lie from a minute to {LONGEST_BAKE / 60:g} hours.")
     return _formed(lambda: Bake(celsius, float(round(minutes))), {"celsius": "bake_celsius", "minutes": "bake_hours"})
 
 

@@ -60,7 +60,9 @@ class FoundFields(FieldGrid):
         f["gauge"] = self.line("Tag's gauge", "as somebody wrote it down: AWG 18, or 1.0 mm")
         f["mean_turn"] = self.line("Turn, mm", "mean turn: one cut out of the middle of the coil and laid straight")
         f["grams"] = self.line("Copper, g", "all that was stripped of all coils; of one phase where three are wound")
-        self.enamelled = self.choice("Weighed", {"bare": False, "enamelled": True}, "with its enamel on, or burnt off")
+        self.enamelled = self.choice(
+            "Enamel", {"off": False, "on": True}, "burnt off, or still on, when it was weighed"
+        )
         f["width"] = self.line("Tooth's width", "mm, with its liner")
         f["height"] = self.line("Its height", "mm, with its liner")
         f["build"] = self.line("Coil's build", "mm: how thick the coil lay on the tooth")
