@@ -3,7 +3,7 @@
 from workbench.drafting.compare import Difference, Noun
 from workbench.stator.layout import Coil
 from workbench.stator.pattern import CORE, Connector, Link, Pair, Winding
-from workbench.words import GROUND, ohms_words
+from workbench.words import GROUND, ohms_words, winding_band_words
 
 _FIELDS = {
     "reference_celsius": "ohms stand at °C", "open_limit_ohms": "open limit", "key_shape": "key is",
@@ -28,7 +28,10 @@ def _value(value: object, d: Difference) -> str:
             return "—"
         case Winding():
             told = value.element is None and (value.ohms is not None or value.low_ohms is not None)
-            return f"{_node(value.start)} – {_node(value.finish)}" + (f", {ohms_words(value.nominal)}" if told else "")
+            if d.field == "band":
+                return winding_band_words(value) if told else "—"
+            ohms = winding_band_words(value) if value.is_under else ohms_words(value.nominal) if told else ""
+            return ", ".join(x for x in (f"{_node(value.start)} – {_node(value.finish)}", ohms) if x)
         case Link():
             return f"{_node(value.start)} – {_node(value.finish)}"
         case Connector():

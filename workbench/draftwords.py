@@ -4,7 +4,7 @@ from workbench.drafting.prove import Remark, Said
 from workbench.drafting.seeing import What
 from workbench.stator.pattern import Kind, Pattern
 from workbench.stator.reach import Reach
-from workbench.words import node_words, pair_words
+from workbench.words import node_words, pair_words, winding_band_words
 
 KIND_WORDS = {
     Kind.LIGHTING: "lighting",
@@ -41,6 +41,9 @@ def remark_words(said: Said, pattern: Pattern | None) -> str:
             return f"With {names[0]} and {names[1]} in each other's cavities every planned check would still fit."
         case Remark.SWAP_INVISIBLE:
             return f"With {names[0]} and {names[1]} in each other's cavities no reading would leave its band."
+        case Remark.NO_LOW:
+            band = winding_band_words(pattern.winding(said.about[0]))
+            return f"The {names[0]} is {band}, and no low limit is known: ohms can't see shorted turns in it."
         case Remark.BEYOND_METERS:
             assert said.pair is not None
             can = _REACH_WORDS.get(said.reach or Reach.CONTINUITY, "less than its band")
@@ -72,6 +75,7 @@ def remark_short(said: Said, pattern: Pattern | None) -> tuple[str, str]:
         Remark.UNCHECKED: f"{thing}: seen by no check",
         Remark.SWAP_UNSEEN: "exchanged, no check shows it",
         Remark.SWAP_INVISIBLE: "exchanged, no pair shows it",
+        Remark.NO_LOW: "no low limit is known",
         Remark.BEYOND_METERS: "beyond the shop's meters",
         Remark.BY_NO_OHMS: "not to be judged by ohms",
         Remark.TWICE: "planned twice",

@@ -4,7 +4,7 @@ import math
 
 from workbench.stator.expect import Expected, Path
 from workbench.stator.judge import Row, SheetVerdict, Why
-from workbench.stator.pattern import CORE, Pair, Pattern
+from workbench.stator.pattern import CORE, Pair, Pattern, Winding
 from workbench.stator.verdict import Decision, Verdict
 
 OHM = "Ω"
@@ -129,6 +129,8 @@ def band_words(expected: Expected) -> str:
         case Path.WINDINGS:
             assert expected.low is not None
             assert expected.high is not None
+            if expected.is_under:
+                return f"under {ohms_words(expected.high)}"
             # four figures of a limit, trailing zeros off: a band must not read wider or narrower than it is
             scales = (("M", 1e6, 1e6), ("k", 1e3, 1e4), ("", 1.0, 0.0))
             unit, scale = next((u, by) for u, by, least in scales if expected.high >= least)
@@ -136,6 +138,11 @@ def band_words(expected: Expected) -> str:
             decimals = max(len(_number(v, None).partition(".")[2]) for v in (low, high))
             step = 10.0 ** -min(decimals, 4)
             return f"{_number(low, step)} … {_number(high, step)} {unit}{OHM}"
+
+
+def winding_band_words(w: Winding) -> str:
+    """A winding's own band, as `band_words`. Its ohms must have been said."""
+    return band_words(Expected(Path.WINDINGS, w.nominal, w.low, w.high))
 
 
 def reason_words(row: Row, pattern: Pattern) -> str:
@@ -165,12 +172,14 @@ def _band_reason(row: Row) -> str:
     e = row.expected
     assert row.corrected is not None
     low = row.corrected.ohms < (e.low or 0.0)
-    wanted = band_words(e).removeprefix("up to ")
+    wanted = band_words(e).removeprefix("up to ").removeprefix("under ")
     match row.verdict:
+        case Verdict.INSIDE if e.is_under:
+            return f"Under {wanted}, and no low limit is known: shorted turns are not excluded here."
         case Verdict.INSIDE:
             return f"Inside {band_words(e)}."
         case Verdict.CONTINUOUS:
-            if e.path is Path.LINKS:
+            if e.path is Path.LINKS or e.is_under:
                 return f"It conducts. Whether it lies under {wanted} is more than this meter can tell."
             return (
                 "It conducts and is not shown to be too high. Shorted turns are not excluded here: "
@@ -180,7 +189,8 @@ def _band_reason(row: Row) -> str:
             return f"Below {wanted}." if low else f"Above {wanted}."
         case _:
             p = (row.decision.probability or 0.0) if row.decision else 0.0
-            return f"Too near a limit of {band_words(e)} to decide: inside with {100 * p:.0f} % probability."
+            limit = f"its limit of {wanted}" if e.is_under else f"a limit of {band_words(e)}"
+            return f"Too near {limit} to decide: inside with {100 * p:.0f} % probability."
 
 
 def remedy_words(row: Row, *, zeroed: bool) -> str:

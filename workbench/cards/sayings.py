@@ -155,6 +155,7 @@ def not_tested(judged: JudgedSheet) -> list[Saying]:
         return [r.reading.pair for r in groups if verdict_word(r) in words]
 
     unproved = [r.reading.pair for r in groups if r.reading.ohms is None and r.verdict is Verdict.UNDECIDED]
+    under = [r.reading.pair for r in groups if r.expected.is_under and r.verdict is Verdict.INSIDE]
     doubtful = [p for p in pairs("doubtful") if p not in unproved]
     sayings = [
         _named("Not read:", judged.unread, pattern),
@@ -163,6 +164,7 @@ def not_tested(judged: JudgedSheet) -> list[Saying]:
         _named("Open not proved:", unproved, pattern),
         _named("Close, not decided:", pairs("close"), pattern),
         _named("Continuous only:", pairs("continuous"), pattern, "Shorted turns are not excluded there."),
+        _named("High limit only:", under, pattern, "No low limit is known: shorted turns are not excluded there."),
         _named("Not by ohms:", pairs("not by ohms"), pattern, "A diode or electronics lies there."),
     ]
     if judged.sheet.checks is None and pattern.checks is None:

@@ -5,7 +5,10 @@ from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from typing import Any
 
-from workbench.stator.pattern import Cavity, Connector, Pair, Pattern
+from workbench.stator.pattern import Cavity, Connector, Pair, Pattern, Winding
+
+# a winding that lies under so many ohms is told by its one limit, not by what stands for it in these
+_BAND = ("ohms", "tolerance_percent", "low_ohms", "high_ohms")
 
 
 class Noun(StrEnum):
@@ -32,7 +35,8 @@ class Difference:
 def compare(old: Pattern, new: Pattern) -> tuple[Difference, ...]:
     """In the order of the nouns; nothing just where they say the same, but for places that a row's cavities leave out.
 
-    `field` "order": the same things stand in another order; before and after are their names.
+    `field` "order": the same things stand in another order; before and after are their names. "band": a winding's,
+    whole, where it has or had no low limit; before and after are the windings.
     """
     out: list[Difference] = []
     for field in ("name", "reference_celsius", "conductor", "open_limit_ohms"):
@@ -68,8 +72,11 @@ def _things(noun: Noun, old: dict[str, Any], new: dict[str, Any], but: Sequence[
         if a is None or b is None:
             yield Difference(noun, name, "", a, b)
             continue
+        whole = _BAND if isinstance(a, Winding) and (a.is_under or b.is_under) else ()
+        if any(getattr(a, f) != getattr(b, f) for f in whole):
+            yield Difference(noun, name, "band", a, b)
         for f in fields(a):
-            if f.name != "name" and f.name not in but:
+            if f.name != "name" and f.name not in (*but, *whole):
                 yield from _field(noun, name, f.name, getattr(a, f.name), getattr(b, f.name))
     yield from _order(noun, tuple(old), tuple(new))
 

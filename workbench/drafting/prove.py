@@ -35,6 +35,7 @@ class Remark(StrEnum):
     UNCHECKED = "unchecked"  # one that some pair shows, but no planned check
     SWAP_UNSEEN = "swap unseen"  # two pins which, exchanged, the planned checks don't show though other pairs would
     SWAP_INVISIBLE = "swap invisible"  # two pins which, exchanged, every pair hides within its band
+    NO_LOW = "no low"  # a winding of whose band only the high limit is known
     BEYOND_METERS = "beyond meters"  # a check that none of the shop's meters can judge
     BY_NO_OHMS = "by no ohms"  # a check through a diode or electronics
     SPARE_PIN = "spare pin"  # a pin that nothing is joined to
@@ -99,6 +100,7 @@ def prove(draft: Draft, meters: Sequence[Meter] = ()) -> Proof:
     checks = draft.checks if draft.checks is not None else choose_checks(pattern, seeing)
     said = [
         *_bridged(seeing),
+        *(Said(Remark.NO_LOW, (w.name,)) for w in pattern.windings if w.is_under),
         *_unseen(seeing, checks),
         *_swaps(seeing, checks),
         *_twice(seeing, checks),

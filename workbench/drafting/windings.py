@@ -9,9 +9,6 @@ from workbench.drafting.edits import EditError, free_name, new_name
 from workbench.drafting.rewiring import with_nodes_renamed, without_strange_coils
 from workbench.stator.pattern import CORE, MOST_LINKS, MOST_WINDINGS, Element, Kind, Link, Winding
 
-# a band that has no lower limit: so little of its upper one stands for it
-UNDER = 1e-3
-
 
 def connect(draft: Draft, a: str, b: str, kind: Kind = Kind.OTHER) -> tuple[Draft, str]:
     """A winding between two nodes, and its name; its ohms are still to be said. Raises EditError."""
@@ -121,14 +118,10 @@ def set_limits(
 
 
 def set_under(draft: Draft, name: str, high: float) -> Draft:
-    """All that is known is what it lies below. Raises EditError."""
+    """All that is known is what it lies below: from nothing up to there, 100 per cent about the half of it. Raises
+    EditError."""
     _above("upper limit", high)
-    return set_limits(draft, name, UNDER * high, high)
-
-
-def is_under(w: Winding) -> bool:
-    """Whether its band has no lower limit worth the name."""
-    return w.low_ohms is not None and w.high_ohms is not None and w.low_ohms <= 1.001 * UNDER * w.high_ohms
+    return set_percent(draft, name, high / 2, 100)
 
 
 def set_link_limit(draft: Draft, name: str, ohms: float) -> Draft:

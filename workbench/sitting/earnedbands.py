@@ -11,7 +11,7 @@ from workbench.records import GoodSheet
 from workbench.stator.correct import Corrector
 from workbench.stator.expect import Expectations
 from workbench.stator.pattern import Pair, Pattern, Winding
-from workbench.words import ohms_words
+from workbench.words import ohms_words, winding_band_words
 
 # what a band says of where it came from, where it was earned here
 EARNED = "earned"
@@ -65,7 +65,7 @@ def is_earned(w: Winding) -> bool:
 
 
 def _view(w: Winding, band: EarnedBand) -> EarnedView:
-    stands = f"{ohms_words(w.low)} … {ohms_words(w.high)}" + (f", {w.band_from}" if w.band_from else "")
+    stands = winding_band_words(w) + (f", {w.band_from}" if w.band_from else "")
     if band.low is None or band.high is None:
         need = f"{band.more} more for a band" if band.n else "none read yet"
         return EarnedView(

@@ -327,7 +327,7 @@ def _number(ohms: float, step: float) -> str:
 
 
 def short_band(expected: Expected) -> str:
-    """`140–171`, `≤ 0.5`, `open`, `not by ohms`."""
+    """`140–171`, `< 5`, `≤ 0.5`, `open`, `not by ohms`."""
     match expected.path:
         case Path.NONE:
             return "open"
@@ -338,6 +338,8 @@ def short_band(expected: Expected) -> str:
         case Path.WINDINGS:
             low, high = expected.low or 0.0, expected.high or 0.0
             unit, scale = _unit(high)
+            if expected.is_under:
+                return f"< {_limit(high / scale)}{unit}"
             return f"{_limit(low / scale)}–{_limit(high / scale)}{unit}"
 
 

@@ -250,7 +250,7 @@ def band(bench: Bench, pair: Pair | None) -> BandView:
         path=expected.path,
         low=expected.low,
         high=expected.high,
-        nominal=expected.ohms,
+        nominal=None if expected.is_under else expected.ohms,  # nothing is known of where it should lie
         value=corrected.ohms if corrected else None,
         expanded=corrected.expanded if corrected else None,
         value_text=words.value_words(row) if row else "",
@@ -280,6 +280,8 @@ def short_words(bench: Bench, pair: Pair) -> str:
     winding = next((w for w in bench.pattern.windings if {w.start, w.finish} == ends and w.element is None), None)
     if winding is None:
         return ""
+    if winding.is_under:
+        return f"{winding.name}: no low limit is known, so that no short shows by ohms."
     found = smallest_short(bench.sheet(), bench.expectations, winding.name)
     if found is None:
         return f"{winding.name}: no short is large enough for this meter to show."

@@ -53,7 +53,7 @@ def _told(edge: Winding | Link) -> WindingForm:
     if w.element is not None or (w.ohms is None and w.low_ohms is None):
         return plain
     ohms = ohms_text(w.ohms) if w.ohms is not None else ""
-    if windings.is_under(w):
+    if w.is_under:
         return WindingForm(w.name, w.kind, w.word, band=Band.UNDER, high=ohms_text(w.high), wire=w.wire)
     if w.low_ohms is not None:
         low, high = ohms_text(w.low), ohms_text(w.high)

@@ -9,6 +9,7 @@ import numpy as np
 from workbench.stator.errors import FieldError
 from workbench.stator.network import Floats, Network, Routes
 from workbench.stator.pattern import CORE, LINK_OHMS, Link, Pair, Pattern, Winding
+from workbench.stator.verdict import Decision, against_band, against_high, against_limit
 
 # a winding whose tolerance reaches 100 % has no lowest value above 0; loops need one
 _LEAST_SHARE = 1e-9
@@ -28,7 +29,8 @@ class Expected:
     """Ohms at the reference temperature, without leads; None where the path gives no network band.
 
     `low` to `high` is the band: every winding at its low limit, and at its high limit (resistance
-    rises with every edge, Rayleigh's monotonicity law).
+    rises with every edge, Rayleigh's monotonicity law). `low` is 0 where there is no low limit: along links, and
+    where no winding on some way between the two has one.
     """
 
     path: Path
@@ -39,6 +41,19 @@ class Expected:
     @property
     def has_band(self) -> bool:
         return self.path in (Path.WINDINGS, Path.LINKS)
+
+    @property
+    def is_under(self) -> bool:
+        """Whether its band is all that lies under `high`."""
+        return self.path is Path.WINDINGS and self.low == 0
+
+    def decided(self, y: float, u: float) -> Decision:
+        """A value (ohm) with its standard uncertainty against the band. For those that have one."""
+        assert self.low is not None
+        assert self.high is not None
+        if self.path is Path.LINKS:
+            return against_limit(y, u, self.high)
+        return against_high(y, u, self.high) if self.is_under else against_band(y, u, self.low, self.high)
 
     @property
     def keeps_polarity(self) -> bool:
@@ -66,6 +81,8 @@ class Expectations:
         self._values = np.array([nominal + links, low + links, high + links, high + limits])
         n, wires = len(nodes), edges[len(copper) :]
         self._wired = Network(n, wires, limits)
+        loose = [at for at, w in zip(edges, copper, strict=False) if w.is_under]
+        self._under = Network(n, [*loose, *wires], [1.0] * len(loose) + limits) if loose else None
         self._through = _through_elements(pattern, at, edges)
         self._known: dict[Pair, Expected] = {}
 
@@ -106,7 +123,9 @@ class Expectations:
             if self._wired.joined(a_s[i], b_s[i]):
                 self._known[pair] = Expected(Path.LINKS, float(ohms[i]), 0.0, float(limit[i]))
             else:
-                self._known[pair] = Expected(Path.WINDINGS, float(ohms[i]), float(low[i]), float(high[i]))
+                under = self._under is not None and self._under.joined(a_s[i], b_s[i])
+                least = 0.0 if under else float(low[i])
+                self._known[pair] = Expected(Path.WINDINGS, float(ohms[i]), least, float(high[i]))
 
     def same(self, one: Pair, other: Pair) -> bool:
         """Whether two pairs are one reading: also in reverse, unless an element lies on the path."""

@@ -9,7 +9,7 @@ from workbench.stator.correct import Corrected, Corrector
 from workbench.stator.expect import Expectations, Expected, Path
 from workbench.stator.pattern import CORE, Pair, Pattern
 from workbench.stator.sheet import Reading, Sheet
-from workbench.stator.verdict import UNPROVED, Decision, Verdict, against_band, against_limit
+from workbench.stator.verdict import UNPROVED, Decision, Verdict
 
 
 class SheetVerdict(StrEnum):
@@ -145,13 +145,7 @@ def _row(sheet: Sheet, ask: Expectations, corrector: Corrector, group: list[Read
         below = value.ohms / corrector.factor < sheet.pattern.open_limit_ohms
         decision = Decision(Verdict.OUTSIDE, 0.0) if below else UNPROVED
         return Row(first, expected, value, decision, Why.LEAKS if below else Why.HIGH_OHMS, n)
-    assert expected.low is not None
-    assert expected.high is not None
-    if expected.path is Path.LINKS:
-        decision = against_limit(value.ohms, value.u, expected.high)
-    else:
-        decision = against_band(value.ohms, value.u, expected.low, expected.high)
-    return Row(first, expected, value, decision, Why.BAND, n)
+    return Row(first, expected, value, expected.decided(value.ohms, value.u), Why.BAND, n)
 
 
 def _overload(sheet: Sheet, corrector: Corrector, expected: Expected, group: list[Reading]) -> Row:

@@ -130,8 +130,8 @@ class Connector:
 class Winding:
     """An electrical run between two nodes. Ohms are at the pattern's reference temperature.
 
-    Either `ohms` with `tolerance_percent`, or `low_ohms` and `high_ohms`; an `element` has none of them. In the shop's
-    words: `word` for what it is, `wire` it is wound of, `band_from` where its band came from.
+    Either `ohms` with `tolerance_percent` (100: no low limit), or `low_ohms` and `high_ohms`; an `element` has none of
+    them. In the shop's words: `word` for what it is, `wire` it is wound of, `band_from` where its band came from.
     """
 
     name: str
@@ -168,6 +168,12 @@ class Winding:
         assert self.ohms is not None
         assert self.tolerance_percent is not None
         return self.ohms * (1 + self.tolerance_percent / 100)
+
+    @property
+    def is_under(self) -> bool:
+        """Whether all that its band says is what it lies under: 100 per cent below leaves no low limit, since no ohms
+        lie below 0."""
+        return self.tolerance_percent == 100
 
 
 @dataclass(frozen=True, slots=True)

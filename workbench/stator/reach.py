@@ -10,7 +10,7 @@ from workbench.stator.correct import Corrected, Corrector
 from workbench.stator.expect import Expectations, Path
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Sheet
-from workbench.stator.verdict import Verdict, against_band, against_limit, normal_below
+from workbench.stator.verdict import Verdict, normal_below
 
 
 class Reach(StrEnum):
@@ -36,16 +36,10 @@ def reach(sheet: Sheet, ask: Expectations, pair: Pair) -> Reach:
         m = sheet.meter
         return Reach.JUDGES if m.overload_above(m.top) >= sheet.pattern.open_limit_ohms else Reach.NO_OPEN
     assert expected.ohms is not None
-    assert expected.low is not None
-    assert expected.high is not None
     value = corrector_of(sheet).at(expected.ohms)
     if value is None:
         return Reach.ABOVE_RANGES
-    if expected.path is Path.LINKS:
-        decision = against_limit(value.ohms, value.u, expected.high)
-    else:
-        decision = against_band(value.ohms, value.u, expected.low, expected.high)
-    return Reach.CONTINUITY if decision.verdict is Verdict.CONTINUOUS else Reach.JUDGES
+    return Reach.CONTINUITY if expected.decided(value.ohms, value.u).verdict is Verdict.CONTINUOUS else Reach.JUDGES
 
 
 @dataclass(frozen=True, slots=True)

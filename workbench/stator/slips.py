@@ -10,7 +10,7 @@ from workbench.stator.entry import EntryError, Shown, read_value
 from workbench.stator.expect import Expectations, Path
 from workbench.stator.pattern import Pair
 from workbench.stator.sheet import Reading, Sheet
-from workbench.stator.verdict import Verdict, against_band, against_limit
+from workbench.stator.verdict import Verdict
 
 
 class SlipKind(StrEnum):
@@ -81,11 +81,7 @@ def _fits(sheet: Sheet, ask: Expectations, pair: Pair, ohms: float) -> bool | No
     value = Corrector(sheet.meter, sheet.conditions, p.conductor, p.reference_celsius).mean([Reading(pair, ohms)])
     assert expected.low is not None
     assert expected.high is not None
-    if expected.path is Path.LINKS:
-        decision = against_limit(value.ohms, value.u, expected.high)
-    else:
-        decision = against_band(value.ohms, value.u, expected.low, expected.high)
-    if decision.verdict is Verdict.OUTSIDE:
+    if expected.decided(value.ohms, value.u).verdict is Verdict.OUTSIDE:
         return False
     return True if expected.low <= value.ohms <= expected.high else None
 

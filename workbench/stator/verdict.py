@@ -56,6 +56,15 @@ def against_band(y: float, u: float, low: float, high: float) -> Decision:
     return Decision(Verdict.UNDECIDED, p)
 
 
+def against_high(y: float, u: float, high: float) -> Decision:
+    """A band with no low limit: only its high one is judged (JCGM 106, 7: one limit, one term)."""
+    decision = against_limit(y, u, high)
+    # as for any band from 0 to there: too wide an uncertainty can't judge it, another only not this value
+    if decision.verdict is Verdict.CONTINUOUS and 4 * u < high:
+        return Decision(Verdict.UNDECIDED, decision.probability)
+    return decision
+
+
 def against_limit(y: float, u: float, limit: float) -> Decision:
     """A link: only too much is wrong."""
     p = probability_inside(y, u, None, limit)

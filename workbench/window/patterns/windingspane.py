@@ -297,8 +297,8 @@ def _row(draft: Draft, e: Winding | Link) -> Row:
     kind = str(e.element) if e.element is not None else e.word or KIND_WORDS[e.kind].partition(":")[0]
     told = e.element is None and (e.ohms is not None or e.low_ohms is not None)
     value = words.ohms_words(e.nominal) if told else "not by ohms" if e.element is not None else "ohms?"
-    if told and windings.is_under(e):
-        value = f"under {words.ohms_words(e.high)}"
+    if told and e.is_under:
+        value = words.winding_band_words(e)
     return Row(e.name, e.name, f"{kind}, {where}", value, "", f"{e.name}: {kind}, {where}, {value}")
 
 
