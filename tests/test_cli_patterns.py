@@ -163,6 +163,25 @@ def test_check_says_what_is_wrong_and_what_the_proof_says(tmp_path: Path, capsys
     assert main(["patterns", "check", "--strict", str(good)]) == 0
 
 
+def test_a_high_limit_alone_comes_and_goes_as_such(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    first = replace(TWO.windings[0], ohms=2.5, tolerance_percent=100, low_ohms=None, high_ohms=None)
+    under = replace(TWO, name="under", windings=(first, *TWO.windings[1:]))
+    file = write_patterns([under], tmp_path / "under.json")[0]
+    assert main(["patterns", "check", str(file)]) == 0
+    assert f"  note: The {first.name} is under 5 Ω, and no low limit is known" in capsys.readouterr().out
+    store = str(tmp_path / "shop.sqlite")
+    shop = Shop(store)
+    shop.open().result()
+    shop.close()
+    assert main(["patterns", "import", "--store", store, str(file)]) == 0
+    capsys.readouterr()
+    assert main(["patterns", "export", "--store", store]) == 0
+    given = json.loads(capsys.readouterr().out)["windings"][0]
+    assert {k: given.get(k) for k in ("ohms", "tolerance_percent", "low_ohms")} == {
+        "ohms": 2.5, "tolerance_percent": 100, "low_ohms": None,
+    }  # fmt: skip
+
+
 def test_check_is_by_the_shops_own_meters_where_a_store_is_named(
     tmp_path: Path, store: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

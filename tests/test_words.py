@@ -114,6 +114,7 @@ def test_a_plain_number_is_within_its_fourth_figure_and_has_no_exponent(ohms: fl
         (Expected(Path.WINDINGS, 9800, 9000, 10500), "9 … 10.5 kΩ"),
         (Expected(Path.WINDINGS, 15000, 13500, 16500), "13.5 … 16.5 kΩ"),
         (Expected(Path.WINDINGS, 1.2e6, 0.9e6, 1.5e6), "0.9 … 1.5 MΩ"),
+        (Expected(Path.WINDINGS, 2.5, 0.0, 5.0), "under 5 Ω"),
     ],
 )
 def test_a_band_is_told_in_one_unit_and_no_wider_than_it_is(expected: Expected, text: str) -> None:
@@ -258,3 +259,25 @@ def test_the_largest_doubt_is_settled_first(conditions: Conditions, zeroed: bool
 
 def test_the_meter_of_these_tests_is_the_ordinary_one() -> None:
     assert Reading(FINE_PAIR, 245.0).range_on(METER).resolution_ohms == 1
+
+
+@pytest.mark.parametrize(
+    ("ohms", "said"),
+    [
+        (0.3, "Under 5 Ω, and no low limit is known: shorted turns are not excluded here."),
+        (4.9, "Too near its limit of 5 Ω to decide: inside with 72 % probability."),
+        (6.0, "Above 5 Ω."),
+    ],
+)
+def test_the_reason_where_a_high_limit_is_all_that_is_known(ohms: float, said: str) -> None:
+    p = replace(
+        TWO_COILS, windings=(TWO_COILS.windings[0], replace(TWO_COILS.windings[1], ohms=2.5, tolerance_percent=100))
+    )
+    assert words.reason_words(row(COARSE_PAIR, ohms, pattern=p), p) == said
+
+
+def test_the_reason_where_the_meter_can_not_tell_a_high_limit() -> None:
+    tiny = replace(TWO_COILS.windings[1], ohms=0.1, tolerance_percent=100)
+    p = replace(TWO_COILS, windings=(TWO_COILS.windings[0], tiny))
+    said = words.reason_words(row(COARSE_PAIR, 0.1, pattern=p), p)
+    assert said == "It conducts. Whether it lies under 0.2 Ω is more than this meter can tell."

@@ -1,6 +1,6 @@
 """What a card says and in which order; no paper yet."""
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
@@ -98,6 +98,17 @@ def test_close_and_continuous_readings_are_listed_as_not_tested() -> None:
     assert card.word == "GOOD"
     assert "Close, not decided: B 1 – 2." in section(card, "not_tested")
     assert "Continuous only: A 1 – 2. Shorted turns are not excluded there." in section(card, "not_tested")
+
+
+def test_a_high_limit_alone_is_printed_so_and_listed_as_not_tested() -> None:
+    under = replace(TAPPED.windings[3], ohms=0.75, tolerance_percent=100)
+    pattern = replace(TAPPED, windings=(*TAPPED.windings[:3], under))
+    shown = said(facts(judged((*SOUND[:4], ("A.1", "A.2", 0.5), *SOUND[5:]), pattern)))
+    assert "under 1.5 Ω" in shown
+    assert "A 1 – 2. No low limit is known: shorted turns are not excluded there." in shown
+    assert "High limit only:" not in said(facts())
+    out = judged((*SOUND[:4], ("A.1", "A.2", 2.9), ("A.1", "A.2", 2.9), *SOUND[5:]), pattern)
+    assert "Above 1.5 Ω." in said(facts(out))
 
 
 def test_what_ohms_cannot_judge_is_listed_as_not_tested() -> None:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from tests.drafting.drawn import wired
 from tests.exchange.test_schemas import _places
 from tests.stator.strategies import patterns
+from workbench.comparewords import difference_words
 from workbench.drafting import plugs, windings
 from workbench.drafting.compare import Difference, Noun, compare
 from workbench.exchange.patterns import pattern_from_json, pattern_to_json
@@ -69,6 +70,20 @@ def test_a_band_a_terminal_a_key_and_a_coil() -> None:
     assert OLD.layout is not None
     (gone,) = changed(layout=replace(OLD.layout, coils=OLD.layout.coils[:2]))
     assert (gone.noun, gone.name, gone.before, gone.after) == (Noun.COIL, "low", OLD.layout.coils[2], None)
+
+
+def test_a_band_with_no_low_limit_is_told_whole() -> None:
+    five, six = (windings.set_under(wired(), "low", ohms).pattern() for ohms in (5, 6))
+    for old, new, said in (
+        (OLD, five, ("Winding low, band", "18 … 22 Ω", "under 5 Ω")),
+        (five, six, ("Winding low, band", "under 5 Ω", "under 6 Ω")),
+        (six, OLD, ("Winding low, band", "under 6 Ω", "18 … 22 Ω")),
+    ):
+        assert [difference_words(d) for d in compare(old, new)] == [said]
+    moved = windings.move_end(windings.set_under(wired(), "low", 5), "low", finish="core").pattern()
+    assert [(d.name, d.field) for d in compare(five, moved)] == [("low", "finish")]
+    (gone,) = (d for d in compare(five, windings.drop_edge(wired(), "low").pattern()) if d.noun is Noun.WINDING)
+    assert difference_words(gone) == ("Winding low", "P 2 – P 3, under 5 Ω", "—")
 
 
 def test_what_came_and_what_went() -> None:

@@ -153,6 +153,17 @@ def test_diodes_spare_pins_and_windings_without_a_coil() -> None:
     assert of(prove(only), Remark.NO_COIL) == [("low",)]
 
 
+def test_a_winding_of_which_a_high_limit_is_all_that_is_known_is_noted() -> None:
+    proof = prove(windings.set_under(wired(), "low", 5))
+    assert of(proof, Remark.NO_LOW) == [("low",)]
+    said = next(s for s in proof.said if s.remark is Remark.NO_LOW)
+    assert said.weight is Weight.NOTE
+    sentence = remark_words(said, proof.pattern)
+    assert sentence == "The low is under 5 Ω, and no low limit is known: ohms can't see shorted turns in it."
+    assert ("low",) in of(proof, Remark.INVISIBLE)
+    assert of(prove(windings.set_limits(wired(), "low", 0.005, 5)), Remark.NO_LOW) == []
+
+
 def test_sixty_four_windings_are_proved_in_time() -> None:
     plug = Connector("P", tuple(Cavity(str(i)) for i in range(65)))
     wound = tuple(Winding(f"w{i}", "P.0", f"P.{i + 1}", ohms=20.0 + i, tolerance_percent=10) for i in range(64))

@@ -37,9 +37,9 @@ def test_a_winding_is_told_by_per_cent_by_limits_or_by_what_it_lies_under() -> N
     assert (d.edge("low").low, d.edge("low").high, d.edge("low").nominal) == (18, 23, 20.5)  # type: ignore[union-attr]
     assert d.windings[1].band_from
     d = windings.set_under(d, "low", 1.5)
-    assert windings.is_under(d.windings[1])
-    assert not windings.is_under(d.windings[0])
-    assert (d.windings[1].high, d.windings[1].band_from) == (1.5, "")
+    assert [w.is_under for w in d.windings] == [False, True]
+    assert (d.windings[1].low, d.windings[1].high, d.windings[1].band_from) == (0, 1.5, "")
+    assert not windings.set_limits(d, "low", 0.0015, 1.5).windings[1].is_under  # however low, that is a low limit
     d.pattern()
     assert windings.set_percent(d, "low", 20, 10).windings == wired().windings
 

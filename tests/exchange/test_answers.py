@@ -60,6 +60,14 @@ def test_a_link_is_judged_one_sided(shown: float, verdict: str) -> None:
     assert row(("P.4", "P.5", shown))["verdict"] == verdict
 
 
+@pytest.mark.parametrize(("shown", "verdict"), [(0.4, "inside"), (4.0, "inside"), (5.1, "undecided"), (9.0, "outside")])
+def test_a_tolerance_of_a_hundred_per_cent_is_a_high_limit_alone(shown: float, verdict: str) -> None:
+    under = EXAMPLE["pattern"]["windings"][0] | {"ohms": 2.5, "tolerance_percent": 100}
+    got = row(("P.1", "P.3", shown), pattern=pattern(windings=[under, EXAMPLE["pattern"]["windings"][1]]))
+    assert (got["low"], got["high"], got["expected_ohms"]) == (0.0, 5.0, 2.5)
+    assert got["verdict"] == verdict
+
+
 def test_a_link_inside_a_longer_path_counts_a_fiftieth_of_an_ohm_low_and_high() -> None:
     longer = pattern(links=[{"name": "loop", "from": "P.3", "to": "P.5"}])
     got = row(("P.1", "P.5", 247), pattern=longer)

@@ -231,6 +231,8 @@ def test_a_value_is_as_fine_as_its_uncertainty_and_its_cell_allow(shown: str, te
         (Expected(Path.WINDINGS, 12e3, 10.8e3, 13.2e3), "10.8–13.2k"),
         (Expected(Path.WINDINGS, 5.0, 5e-9, 10.0), "0–10"),
         (Expected(Path.WINDINGS, 1e12, 0.9e12, 1.1e12), "900000–1100000M"),
+        (Expected(Path.WINDINGS, 2.5, 0.0, 5.0), "< 5"),
+        (Expected(Path.WINDINGS, 6e3, 0.0, 12e3), "< 12k"),
         (Expected(Path.LINKS, 0.02, 0.0, 0.5), "≤ 0.5"),
         (Expected(Path.NONE), "open"),
         (Expected(Path.ELEMENT), "not by ohms"),

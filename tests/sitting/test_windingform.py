@@ -29,7 +29,9 @@ def test_ohms_are_typed_as_at_the_bench() -> None:
     thousand = applied(wired(), "high", replace(form_of(wired().windings[0]), ohms="1k2", percent="15 %"))
     assert (thousand.windings[0].ohms, thousand.windings[0].tolerance_percent) == (1200.0, 15.0)
     under = applied(wired(), "low", WindingForm("low", band=Band.UNDER, high="1"))
-    assert form_of(under.windings[1]).band is Band.UNDER
+    assert (form_of(under.windings[1]).band, form_of(under.windings[1]).high) == (Band.UNDER, "1")
+    limits = WindingForm("low", band=Band.LIMITS, low="0.001", high="1")
+    assert form_of(applied(wired(), "low", limits).windings[1]).band is Band.LIMITS
     assert applied(wired(), "ground", WindingForm("frame", high="0.3")).links[0].limit_ohms == 0.3
 
 

@@ -69,7 +69,8 @@ def test_a_band_holds_its_own_nominal(p: Pattern) -> None:
             assert e.low is not None
             assert e.ohms is not None
             assert e.high is not None
-            assert 0 < e.low <= e.ohms * (1 + CLOSE)
+            assert e.is_under == (e.low == 0)
+            assert 0 <= e.low <= e.ohms * (1 + CLOSE)
             assert e.ohms <= e.high * (1 + CLOSE)
 
 
@@ -125,8 +126,17 @@ def test_it_is_a_distance_between_every_two_nodes(p: Pattern) -> None:
                 assert r(a, c) <= (r(a, b) + r(b, c)) * (1 + CLOSE)
 
 
-def test_a_tolerance_of_a_hundred_percent_leaves_a_band_from_nearly_nothing() -> None:
+def test_a_tolerance_of_a_hundred_percent_leaves_no_low_limit_where_it_is_all_of_the_way() -> None:
     p = with_winding(TWO_COILS, replace(FINE, tolerance_percent=100))
-    low = Expectations(p).of(FINE_PAIR).low
-    assert low == pytest.approx(0, abs=1e-6)
-    assert Expectations(p).of(COARSE_PAIR).low == pytest.approx(27.9)
+    one, other, both = (Expectations(p).of(x) for x in (FINE_PAIR, COARSE_PAIR, SERIES))
+    assert (one.low, one.high, one.is_under) == (0, pytest.approx(490), True)
+    assert (other.low, other.is_under) == (pytest.approx(27.9), False)
+    assert (both.low, both.is_under) == (pytest.approx(27.9), False)  # that much it must read
+    # beside another winding it may be all of the way; and so it may on along a link, which sets no low limit
+    beside = replace(p, windings=(*p.windings, Winding("beside", "P.1", "P.3", ohms=100, tolerance_percent=10)))
+    assert Expectations(beside).of(FINE_PAIR).is_under
+    linked = replace(p, links=(Link("ground", "P.3", "core"),))
+    assert Expectations(linked).of(Pair("P.1", "core")).is_under
+    assert Expectations(linked).of(Pair("P.3", "core")).path is Path.LINKS
+    least = with_winding(p, replace(FINE, tolerance_percent=99.999))
+    assert not Expectations(least).of(FINE_PAIR).is_under

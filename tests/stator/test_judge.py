@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.stator.parts import (
+    COARSE,
     COARSE_PAIR,
     COLD,
     FINE_PAIR,
@@ -18,6 +19,7 @@ from tests.stator.parts import (
     TWO_COILS,
     Shown,
     sheet,
+    with_winding,
 )
 from tests.stator.strategies import conditions, edge_ends, meters, patterns
 from workbench.stator.correct import Corrector
@@ -27,7 +29,7 @@ from workbench.stator.judge import SheetVerdict, Why, judge
 from workbench.stator.meter import Meter, Range
 from workbench.stator.pattern import CORE, Pair, Pattern
 from workbench.stator.sheet import MOST_READINGS, Conditions, Proof, Reading, Sheet
-from workbench.stator.verdict import Verdict, against_band, against_limit
+from workbench.stator.verdict import Verdict, against_band, against_high, against_limit
 
 GOOD, FAIL, NOT_PROVED, UNFINISHED = (
     SheetVerdict.GOOD,
@@ -173,12 +175,32 @@ def test_every_row_agrees_with_its_own_numbers(p: Pattern, meter: Meter, c: Cond
             y, u = row.corrected.ohms, row.corrected.u
             if row.expected.path == "links":
                 assert row.decision == against_limit(y, u, row.expected.high)
+            elif row.expected.is_under:
+                assert row.decision == against_high(y, u, row.expected.high)
             else:
                 assert row.expected.low is not None
                 assert row.decision == against_band(y, u, row.expected.low, row.expected.high)
     if judged.verdict is GOOD:
         assert judged.failed + judged.awaiting + judged.unread + judged.doubtful == ()
     assert (judged.verdict is FAIL) == bool(judged.failed)
+
+
+@pytest.mark.parametrize(
+    ("ohms", "verdict"),
+    [
+        (0.3, Verdict.INSIDE),
+        (0.0, Verdict.INSIDE),
+        (4.6, Verdict.INSIDE),
+        (4.8, Verdict.UNDECIDED),
+        (6, Verdict.OUTSIDE),
+    ],
+)
+def test_a_winding_of_which_a_high_limit_is_all_that_is_known(ohms: float, verdict: Verdict) -> None:
+    """Under 5 ohm: a reading whose U reaches below 0 is in all the same, for nothing is too low here."""
+    p = with_winding(TWO_COILS, replace(COARSE, ohms=2.5, tolerance_percent=100))
+    judged = judge(sheet((COARSE_PAIR, ohms), (COARSE_PAIR, ohms), pattern=p, checks=[COARSE_PAIR]))
+    assert [r.verdict for r in judged.rows] == [verdict] * 2
+    assert judged.verdict is (FAIL if verdict is Verdict.OUTSIDE else GOOD)
 
 
 def test_expectations_handed_in_change_nothing() -> None:

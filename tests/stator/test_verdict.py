@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workbench.stator.verdict import UNPROVED, Verdict, against_band, against_limit, probability_inside
+from workbench.stator.verdict import UNPROVED, Verdict, against_band, against_high, against_limit, probability_inside
 
 INSIDE, CONTINUOUS, UNDECIDED, OUTSIDE = Verdict.INSIDE, Verdict.CONTINUOUS, Verdict.UNDECIDED, Verdict.OUTSIDE
 
@@ -78,6 +78,35 @@ def test_the_word_agrees_with_the_probability(y: float, u: float) -> None:
         assert d.probability < 0.0228
     if d.verdict is INSIDE:
         assert d.probability > 0.954
+
+
+@pytest.mark.parametrize(
+    ("y", "u", "verdict"),
+    [
+        # under 100; U = 2 u
+        (50, 10, INSIDE),
+        (80, 10, INSIDE),  # y + U on the limit
+        (5, 10, INSIDE),  # nothing is too low, be it not even told from 0
+        (81, 10, UNDECIDED),
+        (120, 10, UNDECIDED),
+        (121, 10, OUTSIDE),
+        # 2 U >= 100: not to be told from all that it may be, but where it surely lies under the limit
+        (70, 25, CONTINUOUS),
+        (70, 24.9, UNDECIDED),
+        (40, 25, INSIDE),
+        (151, 25, OUTSIDE),
+        (100, 0, INSIDE),
+    ],
+)
+def test_precedence_where_only_a_high_limit_is_known(y: float, u: float, verdict: Verdict) -> None:
+    assert against_high(y, u, 100).verdict is verdict
+
+
+def test_a_single_limit_has_a_single_term() -> None:
+    """JCGM 106, 7: what lies below 0 is not taken off the chance of lying under the limit."""
+    p = against_high(1, 10, 100).probability
+    assert p is not None
+    assert p == pytest.approx(1.0, abs=1e-9)
 
 
 @pytest.mark.parametrize(("y", "leans_in"), [(195, True), (200, True), (201, False), (99, False), (100.001, True)])
