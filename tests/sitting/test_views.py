@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.sitting.fakes import AT, FOUR_WIRES, TAPPED, TWO_COILS, bench_of, sound
+from tests.sitting.fakes import AT, FOUR_WIRES, TAPPED, TWO_COILS, bench_of, sound, starter
 from workbench.records import Outcome
 from workbench.sitting import views
 from workbench.sitting.bench import Bench
@@ -148,6 +148,18 @@ def test_the_band_of_a_pair_before_and_after_its_reading() -> None:
     assert after.expanded == pytest.approx(1.9, abs=0.05)
     assert (after.value_text, after.word, after.note) == ("155.2 ± 1.9 Ω", "in", "Inside 139.5 … 170.5 Ω.")
     assert after.origin == "from the pattern, revision 2"
+
+
+def test_a_band_with_no_low_limit_shows_no_nominal_and_says_that_no_short_shows() -> None:
+    pattern = starter(TWO_COILS)
+    w = pattern.windings[0]
+    under = replace(w, ohms=100.0, tolerance_percent=100, low_ohms=None, high_ohms=None)
+    bench, _ = bench_of(replace(pattern, windings=(under, *pattern.windings[1:])))
+    pair = Pair(w.start, w.finish)
+    before = views.band(bench, pair)
+    assert (before.low, before.high, before.nominal, before.band_text) == (0, 200, None, "under 200 Ω")
+    assert before.note == f"{w.name}: no low limit is known, so that no short shows by ohms."
+    assert check(bench, pair).wanted == "under 200 Ω"
 
 
 def test_the_band_of_what_is_no_winding() -> None:

@@ -181,6 +181,22 @@ def test_a_band_asks_only_for_what_it_needs(shown: Shown) -> None:
     assert asked() == {"high"}
 
 
+def test_a_high_limit_alone_is_typed_and_shown_as_that(shown: Shown) -> None:
+    pane = shown.page.windings
+    shown.press(shown.page.switches[1])
+    shown.click_row(0)
+    pane.band.setCurrentIndex(2)
+    pane.high.setText("5")
+    shown.press(pane.apply)
+    w = shown.desk.draft.windings[0]
+    assert (w.low, w.high, w.is_under) == (0, 5, True)
+    assert pane.rows.rows.rows[0].value == "under 5 Ω"
+    shown.click_row(1)
+    shown.click_row(0)
+    assert (pane.band.currentIndex(), pane.high.text()) == (2, "5")
+    assert any(v.who == w.name and v.what == "no low limit is known" for v in shown.desk.remarks())
+
+
 def test_a_diode_is_joined_between_the_two_in_hand_and_drawn(shown: Shown) -> None:
     page = shown.page
     shown.press(page.switches[1])
