@@ -11,7 +11,7 @@ from db import queries
 from db.store import Store
 from tests.db.invented import BENCH, DECIDED, HEAD_OF_SHEET, METER, PATTERN, UNIT, WIDER, at, fill, uid
 from workbench.findings.faults import Fault
-from workbench.records import Decided, Job, Outcome
+from workbench.records import Decided, Job, KeptRewind, Outcome, Repair, RepairKind
 from workbench.stator.pattern import Kind, Pattern
 
 SHORTED, SOUND, JOINT = Fault.SHORTED_TURNS, Fault.SOUND, Fault.RESISTIVE_LEAD
@@ -59,6 +59,24 @@ def test_each_decided_job_counts_once_by_its_latest_decision(store: Store) -> No
 def test_a_later_decision_that_does_not_say_takes_the_earlier_word_away(store: Store) -> None:
     decide(store, 1, "shorted-turns", "")
     assert counted(store) == {COILS: {JOINT: 1}}
+
+
+@pytest.mark.parametrize("mended", ["repaired", "rewound", "rewind begun", ""])
+def test_a_part_that_passes_once_it_was_mended_was_found_to_have_what_it_was_mended_for(
+    store: Store, mended: str
+) -> None:
+    job = decide(store, 1, "shorted-turns")
+    with store.writing() as s:
+        if mended == "repaired":
+            queries.rewinds.keep_repair(s, Repair(uid(8000), job, RepairKind.OTHER, "", "new loom", at(1)))
+        elif mended:
+            done = at(2) if mended == "rewound" else None
+            queries.rewinds.save(s, KeptRewind(uid(8001), job, "coil", "{}", at(1), done))
+    passed = Decided(uid(9500), job, uid(501), Outcome.PASS, "", "good", at(3), "sound", "")
+    with store.writing() as s:
+        queries.jobs.decide(s, passed)
+    right = SHORTED if mended in ("repaired", "rewound") else SOUND
+    assert counted(store) == {COILS: {JOINT: 1, right: 1}}
 
 
 def test_revisions_of_a_pattern_are_one_family_and_another_family_is_apart(store: Store) -> None:

@@ -54,6 +54,18 @@ def test_what_failed_before_it_stays_failed() -> None:
     assert mended_at((), None) is None
 
 
+def test_what_failed_before_it_says_that_it_is_to_be_read_anew() -> None:
+    file = bench_file()
+    done = KeptRewind(new_id(), file.job.id, "coil", "", AT, AT + timedelta(minutes=5))
+    bench = Bench(replace(file, rewinds=(done,)), FakeKeeper(at_once=True))
+    read_all(bench, {bench.sheet().plan[0]: "9.9"})
+    assert bench.judged.verdict is SheetVerdict.FAIL
+    assert heading(bench).progress == "mended since: begin a new sheet"
+    later = Bench(replace(file, rewinds=(replace(done, done_at=AT - timedelta(minutes=5)),)), FakeKeeper(at_once=True))
+    read_all(later, {later.sheet().plan[0]: "9.9"})
+    assert "mended" not in heading(later).progress
+
+
 def test_a_repair_that_says_nothing_or_can_not_be_kept() -> None:
     bench, keeper = good(at_once=False)
     bench.repair(RepairKind.OTHER, " ", "")

@@ -18,7 +18,8 @@ from workbench.cards.content import card_content
 from workbench.exchange.rewindbody import body_to_text
 from workbench.records import BenchFile, KeptRewind, Outcome, Whose, as_read
 from workbench.rewind.record import WHOLE, Body
-from workbench.rewind.woundrecord import WoundWork
+from workbench.rewind.wire import Build, Wire, awg
+from workbench.rewind.woundrecord import WoundWire, WoundWork
 from workbench.sitting.bench import Bench
 from workbench.sitting.card import card_facts
 from workbench.sitting.earnedbands import earned_views
@@ -135,6 +136,25 @@ def test_the_shops_copy_tells_how_it_was_wound_and_the_customers_never_does() ->
     assert "baked 240 min at 135 °C" in told
     for secret in ("40 turns", "AWG", "lot 7", "135 °C"):
         assert secret not in customer
+
+
+def test_the_spool_is_the_one_that_its_coils_came_off() -> None:
+    work = in_order()
+    typed = tuple(replace(c, wire=WoundWire(Wire.of(awg(17), Build.HEAVY), "attic 17", True)) for c in work.coils)
+    shop = words(finished(replace(work, coils=typed)), Whose.SHOP).replace("\u00a0", " ")
+    told = next(line for line in shop.splitlines() if line.startswith("teeth 1,"))
+    assert "gauge AWG 17, heavy; off attic 17" in told
+    assert "top shelf" not in told
+
+
+def test_the_complaint_tells_the_customer_no_winding_data() -> None:
+    bench = finished(
+        in_order(), lambda f: replace(f, job=replace(f.job, complaint="No charge; was 36 turns of AWG 17"))
+    )
+    assert "36 turns of AWG 17" in words(bench, Whose.SHOP)
+    customer = words(bench)
+    assert "No charge. Winding data stays with the shop." in customer
+    assert "36" not in customer
 
 
 def test_turns_that_differ_are_told_coil_by_coil() -> None:

@@ -107,6 +107,7 @@ def _for_the_customer(facts: CardFacts) -> CardFacts:
     return replace(
         facts,
         label=without_winding_data(facts.label),
+        complaint=without_winding_data(facts.complaint),
         pattern_name=without_winding_data(facts.pattern_name),
         note=without_winding_data(facts.note),
         found_to_be=without_winding_data(facts.found_to_be),

@@ -133,6 +133,11 @@ class BenchFacts(Held):
         return self.decided is not None and not self._open.wants_retest
 
     @property
+    def wants_retest(self) -> bool:
+        """Whether the part was mended or wound anew since this sheet was begun."""
+        return self._open.wants_retest
+
+    @property
     def is_blank(self) -> bool:
         """Whether nothing was read or decided on this sheet yet."""
         return not len(self.lines) and self.decided is None

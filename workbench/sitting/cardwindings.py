@@ -36,7 +36,7 @@ def _of(before: WindingData, pattern: Pattern, winding: str, body: Body, phase: 
         teeth=teeth or before.teeth,
         turns=_turns(body, wound, len(asked)),
         gauge=" and ".join(dict.fromkeys(wire_words(w) for w in _wires(body, wound))),
-        more="; ".join(_more(body)),
+        more="; ".join(_more(body, wound)),
     )
 
 
@@ -59,11 +59,14 @@ def _wires(body: Body, wound: Sequence[CoilWound]) -> Sequence[Wire]:
     return [chosen.wire] if chosen is not None else []
 
 
-def _more(body: Body) -> list[str]:
+def _more(body: Body, wound: Sequence[CoilWound]) -> list[str]:
+    """Its spools as the coils' wire names them; else those of the wire that was taken."""
     said = []
     chosen = body.wire.chosen if body.wire is not None else None
-    if chosen is not None and chosen.draws:
-        said.append(f"off {' and '.join(d.name for d in chosen.draws)}")
+    noted = [c.wire.spool for c in wound if c.wire is not None]
+    spools = noted or ([d.name for d in chosen.draws] if chosen is not None else [])
+    if any(spools):
+        said.append(f"off {' and '.join(filter(None, dict.fromkeys(spools)))}")
     if body.wound is not None and body.wound.varnish_lot:
         said.append(f"varnish {body.wound.varnish_lot}")
     if body.wound is not None and body.wound.bake is not None:

@@ -79,7 +79,7 @@ def _progress(bench: Bench) -> str:
         return f"read {words.pair_words(judged.awaiting[0], bench.pattern)} again"
     if judged.unread:
         return f"{len(plan) - len(judged.unread)} of {len(plan)} checks read"
-    if judged.overtaken:
+    if judged.overtaken or (bench.wants_retest and not bench.past):
         return "mended since: begin a new sheet"
     if judged.lacks and judged.verdict is SheetVerdict.NOT_PROVED and not (judged.doubtful or judged.outweighed):
         return lacking_words(judged.lacks)
