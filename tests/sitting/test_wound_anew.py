@@ -154,7 +154,7 @@ def test_the_complaint_tells_the_customer_no_winding_data() -> None:
     assert "36 turns of AWG 17" in words(bench, Whose.SHOP)
     customer = words(bench)
     assert "No charge. Winding data stays with the shop." in customer
-    assert "36" not in customer
+    assert "36 turns" not in customer
 
 
 def test_turns_that_differ_are_told_coil_by_coil() -> None:
