@@ -18,7 +18,9 @@ from workbench.rewind.wire import Build, Scale, awg
 from workbench.sitting.planform import PlanForm, begun, plan_asked
 from workbench.sitting.rewinding import Rewinding
 from workbench.sitting.rewindplan import PlanDesk, PlanView, layer_words, plan_done
+from workbench.sitting.rewindsteps import StepsWork
 from workbench.sitting.rewindwire import WireDesk
+from workbench.sitting.rewindwound import WoundDesk
 from workbench.sitting.say import Tone
 from workbench.stator.layout import Facing
 
@@ -264,6 +266,27 @@ def test_a_plan_is_noted_only_where_it_goes_in() -> None:
     assert p.ohms_20 == pytest.approx(0.2758, abs=5e-5)
     d.note(replace(RING, paths="2"))
     assert "4 coils in 2 groups side by side: 0.06896" in d.noted
+
+
+def test_wire_taken_after_the_plan_is_to_be_planned_too_and_its_turns_are_meant_everywhere() -> None:
+    r, d = desk()
+    d.note(RING)
+    wire, steps = WireDesk(r), StepsWork(r)
+    steps.lay_out(steps.form)
+    wire.ask(replace(ASKED, turns="44"))
+    # before it is taken the plan's turns go before those that it had
+    assert (WoundDesk(r).turns_meant, steps.views[0].turns) == ("40", "40 turns")
+    ranked = wire.ranked
+    assert ranked is not None
+    wire.take(0)
+    chosen = r.body.wire.chosen if r.body.wire is not None else None
+    assert chosen is not None
+    assert chosen.turns == 44
+    assert d.noted.endswith(
+        f"Taken on the page Wire: {ranked.rows[0].cells[0]}, 44 turns. "
+        "Plan that too: whether it goes in is not known by this one."
+    )
+    assert (WoundDesk(r).turns_meant, steps.views[0].turns) == ("44", "44 turns")
 
 
 def test_what_is_noted_is_seen_again_when_the_desk_is_opened() -> None:

@@ -125,7 +125,12 @@ def test_the_form_stands_as_it_was_asked() -> None:
     [
         ({"gauge": "AWG 60"}, "gauge", "not in the table"),
         ({"gauge": "thin"}, "gauge", "names no gauge"),
-        ({"gauge": "AWG 18", "build": Build.GRADE_1}, "build", "no grade-1 build"),
+        (
+            {"gauge": "AWG 18", "build": Build.GRADE_1},
+            "build",
+            "no grade 1 build of AWG 18: it is single, heavy or triple",
+        ),
+        ({"gauge": "AWG 9"}, "gauge", "AWG 9 is over its enamel stands in no table here"),
         ({"turns": "many"}, "turns", "is no number"),
         ({"turns": "0"}, "turns", "from 1"),
         ({"mean_turn": ""}, "mean_turn", "mean turn"),

@@ -284,7 +284,7 @@ def test_a_meter_that_can_not_tell_says_what_can() -> None:
         ({"ohms": "900M"}, "ohms", "above every range"),
         ({"ohms": "0.1", "celsius": ""}, "celsius", "Nothing is typed there"),
         ({"gauge": "AWG 99", "turns": "4"}, "gauge", "not in the table"),
-        ({"gauge": "AWG 45", "build": Build.GRADE_1, "turns": "4"}, "build", "build"),
+        ({"gauge": "AWG 45", "build": Build.GRADE_1, "turns": "4"}, "gauge", "stands in no table"),
     ],
 )
 def test_what_a_coil_can_not_be_is_refused(typed: dict[str, object], field: str, reason: str) -> None:

@@ -40,6 +40,16 @@ def predicted(pattern: Pattern, winding: str, body: Body, counted: float | None 
     return tuple(Predicted(name, ohms, low, high) for name in names_of(pattern, winding))
 
 
+def meant_turns(body: Body) -> int | None:
+    """Turns of a coil as they are to be wound: of the wire that was taken, else as planned, else as many as it had."""
+    wire = body.wire
+    if wire is not None and wire.chosen is not None:
+        return wire.chosen.turns
+    if body.plan is not None:
+        return body.plan.order.turns
+    return wire.as_was.turns if wire is not None else None
+
+
 def counted_turns(body: Body) -> float | None:
     """Turns of a coil as wound, the mean over those that were counted; None where none was."""
     counted = [c.turns for c in body.wound.coils if c.turns is not None] if body.wound is not None else []

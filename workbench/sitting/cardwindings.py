@@ -7,6 +7,7 @@ from workbench.cards.winding import WindingData
 from workbench.exchange.finished import holding
 from workbench.records import KeptRewind
 from workbench.rewind.ofpattern import names_of
+from workbench.rewind.predict import meant_turns
 from workbench.rewind.record import Body
 from workbench.rewind.wire import Wire
 from workbench.rewind.wound import asked_coils
@@ -45,10 +46,9 @@ def _turns(body: Body, wound: Sequence[CoilWound], coils: int) -> tuple[int, ...
     counted = tuple(c.turns for c in wound if c.turns is not None)
     if counted:
         return counted[:1] if len(set(counted)) == 1 and len(counted) == coils else counted
-    if body.plan is not None:
-        return (body.plan.order.turns,)
     chosen = body.wire.chosen if body.wire is not None else None
-    return (chosen.turns,) if chosen is not None else ()
+    meant = meant_turns(body) if body.plan is not None or chosen is not None else None  # not those that it had
+    return (meant,) if meant is not None else ()
 
 
 def _wires(body: Body, wound: Sequence[CoilWound]) -> Sequence[Wire]:

@@ -10,12 +10,13 @@ from workbench.rewind.ofpattern import alike, coils_of_winding, names_of, phases
 from workbench.rewind.record import WHOLE, Laid, WireWork
 from workbench.rewind.shelf import AsWas, Duty
 from workbench.rewind.wire import Build, Gauge, Scale, Wire, gauge
-from workbench.rewindwords import sentence
+from workbench.rewindwords import BUILD_WORDS, sentence
 from workbench.sitting.conditions import FormError
 from workbench.stator.errors import FieldError
 from workbench.stator.layout import Facing
 from workbench.stator.pattern import Pattern
 
+NO_BUILDS = "How thick {} is over its enamel stands in no table here, so that nothing is worked out with it."
 R = TypeVar("R")
 
 
@@ -133,7 +134,7 @@ def wire_form(pattern: Pattern, winding: str, work: WireWork | None) -> WireForm
 
 def wire_asked(form: WireForm) -> WireWork:
     """What was typed, with no wire taken yet. Raises FormError."""
-    wire = formed(lambda: Wire.of(gauge_of(form.gauge), form.build, whole_of(form.strands, "strands")), _WIRE_FIELDS)
+    wire = wire_named(form.gauge, form.build, whole_of(form.strands, "strands"))
     turns, mean = whole_of(form.turns, "turns"), number_of(form.mean_turn, "mean_turn")
     coils, paths, window = whole_of(form.coils, "coils"), whole_of(form.paths, "paths"), maybe_of(form.window, "window")
     as_was = formed(lambda: AsWas(wire, turns, mean, coils, paths, window), _WIRE_FIELDS)
@@ -149,6 +150,18 @@ def gauge_of(text: str) -> Gauge:
     elif re.fullmatch(r"\d{0,2}\.\d+", said):
         said = f"{said if said[0] != '.' else '0' + said} mm"
     return formed(lambda: gauge(said), {})
+
+
+def wire_named(text: str, build: Build, strands: int = 1, *, field: str = "strands") -> Wire:
+    """Wire of a table, where there is no field for what a caliper says. `field`: of the strands. Raises FormError."""
+    size = gauge_of(text)
+    if not size.builds:
+        raise FormError("gauge", NO_BUILDS.format(size.name))
+    if build not in size.builds:
+        sold = [BUILD_WORDS[b] for b in size.builds]
+        some = " or ".join(filter(None, [", ".join(sold[:-1]), sold[-1]]))
+        raise FormError("build", f"There is no {BUILD_WORDS[build]} build of {size.name}: it is {some}.")
+    return formed(lambda: Wire.of(size, build, strands), {"strands": field})
 
 
 def scale_builds(scale: Scale) -> tuple[Build, ...]:

@@ -22,6 +22,7 @@ from workbench.sitting.say import Said, Tone
 from workbench.words import ohms_words
 
 MOST_LAYERS = 10
+TAKEN_OTHER = "Taken on the page Wire: {}, {}. Plan that too: whether it goes in is not known by this one."
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ class PlanDesk:
         n = work.coils / work.paths / work.paths
         return (
             f"Noted: {wire_words(work.order.wire)}, {_turns(work.order.turns)} a coil, {dealt_words(work)}: "
-            f"{ohms_words(n * work.ohms_20)} at 20 °C."
+            f"{ohms_words(n * work.ohms_20)} at 20 °C.{self._taken_other(work)}"
         )
 
     # ---- acts
@@ -110,6 +111,14 @@ class PlanDesk:
         self._note_if_known()
 
     # ---- inside
+
+    def _taken_other(self, work: PlanWork) -> str:
+        """That the wire taken is not the one that was planned with, which then says nothing of whether it goes in."""
+        wire = self._r.body.wire
+        taken = wire.chosen if wire is not None else None
+        if taken is None or (taken.wire, taken.turns) == (work.order.wire, work.order.turns):
+            return ""
+        return f" {TAKEN_OTHER.format(wire_words(taken.wire), _turns(taken.turns))}"
 
     def _ask(self, form: PlanForm) -> Asked | None:
         try:

@@ -9,6 +9,7 @@ from workbench.rewind.layoutcheck import Checked, check
 from workbench.rewind.layoutplan import plan
 from workbench.rewind.layoutsteps import Step
 from workbench.rewind.ofpattern import names_of
+from workbench.rewind.predict import meant_turns
 from workbench.rewind.record import Laid
 from workbench.rewindwords import (
     FAULT_WORDS,
@@ -78,7 +79,8 @@ class StepsWork:
         laid = self.laid
         if laid is None:
             return ()
-        names, current, turns = phase_names(self._r.pattern, laid, self._r.winding), laid.current, self._turns()
+        names, current = phase_names(self._r.pattern, laid, self._r.winding), laid.current
+        turns = meant_turns(self._r.body)
         at = current.number if current is not None else 0
         return tuple(_view(s, names, s.number in laid.ticked, s.number == at, turns) for s in laid.steps)
 
@@ -181,12 +183,6 @@ class StepsWork:
         if key == self._of:
             self._reckoned = reckoned
             self._r.on_change()
-
-    def _turns(self) -> int | None:
-        wire = self._r.body.wire
-        if wire is None:
-            return None
-        return wire.chosen.turns if wire.chosen is not None else wire.as_was.turns
 
 
 def steps_done(r: Rewinding) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from uuid import UUID
 
+from workbench.rewind.predict import meant_turns
 from workbench.rewind.record import Body
 from workbench.rewind.wound import AskedCoil
 from workbench.rewind.woundrecord import (
@@ -112,12 +113,8 @@ class WoundDesk:
     @property
     def turns_meant(self) -> str:
         """Of a coil, as planned; nothing where nobody said."""
-        body = self._r.body
-        if body.plan is not None:
-            return str(body.plan.order.turns)
-        if body.wire is None:
-            return ""
-        return str(body.wire.chosen.turns if body.wire.chosen is not None else body.wire.as_was.turns)
+        turns = meant_turns(self._r.body)
+        return "" if turns is None else str(turns)
 
     @property
     def meter(self) -> str:

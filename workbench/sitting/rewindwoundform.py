@@ -23,7 +23,7 @@ from workbench.rewind.woundrecord import (
     WoundWork,
 )
 from workbench.sitting.conditions import FormError
-from workbench.sitting.rewindforms import gauge_of
+from workbench.sitting.rewindforms import wire_named
 from workbench.stator.entry import EntryError, LoneOne, Overload, read_value
 from workbench.stator.errors import FieldError
 from workbench.woundwords import hours_text
@@ -124,10 +124,8 @@ def _wire(form: CoilForm, taken: WoundWire | None, before: CoilWound | None) -> 
             return known
     found = re.fullmatch(r"(\d{1,2})\s*[x×*]\s*(.*)", form.gauge.strip())
     strands, named = (int(found[1]), found[2]) if found is not None else (1, form.gauge)
-    gauge, spool = gauge_of(named), form.spool.strip()
-    return _formed(
-        lambda: WoundWire(Wire.of(gauge, form.build, strands), spool, True), {"overall": "build", "strands": "gauge"}
-    )
+    wire, spool = wire_named(named, form.build, strands, field="gauge"), form.spool.strip()
+    return _formed(lambda: WoundWire(wire, spool, True), {})
 
 
 def _gauge_text(wire: Wire) -> str:

@@ -8,7 +8,7 @@ from workbench.rewind.shelf import Spool as OnShelf
 from workbench.rewind.wire import Build, Wire, gauge
 from workbench.rewindwords import BUILD_WORDS
 from workbench.sitting.conditions import FormError
-from workbench.sitting.rewindforms import gauge_of, number_of, refused
+from workbench.sitting.rewindforms import number_of, refused, wire_named
 from workbench.stator.errors import FieldError
 
 # less than this is hardly a coil; common practice, no source
@@ -55,16 +55,15 @@ def spool_of(name: str, gauge_text: str, build: Build, grams: str, note: str, be
         raise FormError("name", "Give the spool a name: where it stands, or what is written on it.")
     if len(name) > LONGEST_NAME:
         raise FormError("name", f"A spool's name has at most {LONGEST_NAME} characters.")
-    size = gauge_of(gauge_text)
+    wire = wire_named(gauge_text, build)
     try:
-        wire = Wire.of(size, build)
         left = number_of(grams, "grams")
         OnShelf(name, wire, left)
     except FieldError as e:
         raise refused(e.field, e.sentence) from None
     if before is None:
-        return Spool(new_id(), name, size.name, str(build), left, note.strip())
-    return Spool(before.id, name, size.name, str(build), left, note.strip(), before.version)
+        return Spool(new_id(), name, wire.gauge.name, str(build), left, note.strip())
+    return Spool(before.id, name, wire.gauge.name, str(build), left, note.strip(), before.version)
 
 
 def _view(s: Spool) -> SpoolView:
