@@ -296,7 +296,7 @@ class BenchFile:
     """All that the bench needs of one unit: its latest job and that job's latest sheet.
 
     `revision` is as that sheet is judged by it (`as_read`). `repairs` and `rewinds` of that job in their order, those
-    among them that are not finished.
+    among them that are not finished. `rewound_before`: done rewinds of its earlier visits, before this sheet was begun.
     """
 
     unit: Unit
@@ -307,6 +307,7 @@ class BenchFile:
     decided: Decided | None
     repairs: tuple[Repair, ...] = ()
     rewinds: tuple[KeptRewind, ...] = ()
+    rewound_before: tuple[KeptRewind, ...] = ()
 
     @property
     def rewound_at(self) -> datetime | None:

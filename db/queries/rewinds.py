@@ -1,6 +1,7 @@
 """Rewinds and repairs of a job."""
 
 from dataclasses import replace
+from datetime import datetime
 from uuid import UUID
 
 from sqlalchemy import select
@@ -30,6 +31,12 @@ def of_unit_with(session: Session, job_id: UUID) -> tuple[KeptRewind, ...]:
         .order_by(RewindRow.done_at, RewindRow.id)
     )
     return tuple(map(_record, rows))
+
+
+def before(session: Session, job_id: UUID, moment: datetime) -> tuple[KeptRewind, ...]:
+    """Those of the unit's other jobs that were done by then; oldest first."""
+    done = of_unit_with(session, job_id)
+    return tuple(r for r in done if r.job_id != job_id and r.done_at is not None and r.done_at < moment)
 
 
 def save(session: Session, rewind: KeptRewind) -> KeptRewind:

@@ -198,6 +198,7 @@ def _file(session: Session, unit: Unit, job: Job, head: SheetHead) -> BenchFile:
         _decided(session, job, head),
         rewinds.repairs_of(session, job.id),
         rewinds.of_job(session, job.id),
+        rewinds.before(session, job.id, head.started_at),
     )
 
 

@@ -117,6 +117,7 @@ def test_an_old_sheet_opens_with_its_own_job(store: Store) -> None:
     assert old == BenchFile(UNIT, JOB, judged, HEAD_OF_SHEET, READINGS, DECIDED, (REPAIR,), rewinds)
     assert old.rewound_at == REWIND.done_at
     assert new is not None
+    assert (old.rewound_before, new.rewinds, new.rewound_before) == ((), (), rewinds)  # as it was wound by then
     assert (new.job.number, new.sheet.note, new.decided) == (2, "visit 2", None)
 
 

@@ -116,6 +116,36 @@ def test_a_sheet_from_before_says_nothing_of_it() -> None:
     assert bench.judged.bad == ()
 
 
+def earlier(work: WoundWork, spoil: Callable[[BenchFile], BenchFile] = lambda f: f) -> Bench:
+    """Back on the bench on a later visit, every check read as it should."""
+    bench = Bench(spoil(replace(bench_file(WYE), rewound_before=(rewound(body(work)),))), FakeKeeper(at_once=True))
+    read_all(bench)
+    return bench
+
+
+def test_a_reversed_coil_is_reversed_on_the_next_visit_too() -> None:
+    bench = earlier(turned(in_order(), 3))
+    assert (bench.judged.verdict, heading(bench).progress) == (SheetVerdict.FAIL, "a coil is reversed")
+    unproved = earlier(replace(in_order(), sense=()))
+    assert unproved.judged.verdict is SheetVerdict.NOT_PROVED
+    assert heading(unproved).progress == "sense not tested at every tooth"
+
+
+def test_an_earlier_visits_run_says_nothing_of_this_one_and_its_winding_data_is_the_shops() -> None:
+    bench = earlier(replace(in_order(), run=None))
+    assert (bench.judged.verdict, bench.judged.lacks) == (SheetVerdict.GOOD, ())
+    assert "40 turns; gauge AWG 18, heavy" in words(bench, Whose.SHOP).replace("\u00a0", " ")
+    for secret in ("40 turns", "AWG", "Wound anew"):
+        assert secret not in words(bench)
+
+
+def test_what_is_wound_once_more_is_no_longer_what_it_was() -> None:
+    bench = earlier(
+        turned(in_order(), 3), lambda f: replace(f, rewinds=(replace(rewound(body(in_order())), done_at=AT),))
+    )
+    assert (bench.judged.verdict, bench.judged.bad) == (SheetVerdict.GOOD, ())
+
+
 def test_one_that_is_not_done_says_nothing() -> None:
     begun = replace(rewound(body(turned(in_order(), 3))), done_at=None)
     bench = finished(in_order(), lambda f: replace(f, rewinds=(begun,)))

@@ -40,8 +40,21 @@ def predicted_by(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> tuple[Predi
     return tuple(out[w.name] for w in pattern.windings if w.element is None and w.name in out)
 
 
-def finished_by(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> Finished:
-    """Of the latest rewind of each winding that is done. One that can't be read shows nothing."""
+def finished_by(pattern: Pattern, rewinds: Sequence[KeptRewind], before: Sequence[KeptRewind] = ()) -> Finished:
+    """Of the latest rewind of each winding that is done. One that can't be read shows nothing.
+
+    `before`: of the part's earlier visits. What they left unproved or bad still is, until the winding is wound once
+    more; how it ran then says nothing of this visit.
+    """
+    now, ever = _shown(pattern, rewinds), _shown(pattern, (*before, *rewinds))
+    lacks, bad = (
+        tuple(x for x in late if x is not Lack.RUN or x in ours)
+        for late, ours in ((ever.lacks, now.lacks), (ever.failed, now.failed))
+    )
+    return Finished(lacks, bad)
+
+
+def _shown(pattern: Pattern, rewinds: Sequence[KeptRewind]) -> Finished:
     lacks: set[Lack] = set()
     bad: set[Lack] = set()
     for _, winding, body in holding(pattern, rewinds):

@@ -50,6 +50,11 @@ class BenchFacts(Held):
         return self._open.rewinds
 
     @property
+    def rewound_before(self) -> tuple[KeptRewind, ...]:
+        """Done rewinds of the part's earlier visits."""
+        return self._open.rewound_before
+
+    @property
     def pattern(self) -> Pattern:
         return self.revision.pattern
 

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from workbench.cards.check import asserted
 from workbench.cards.facts import CardFacts
-from workbench.cards.winding import winding_data
+from workbench.cards.winding import WindingData, winding_data
 from workbench.records import BenchFile, Whose
 from workbench.sitting.bench import Bench
 from workbench.sitting.cardwindings import as_wound
@@ -52,16 +52,29 @@ def card_facts(
         whose=whose,
         copy=copy,
         first_made_at=first_made_at,
-        windings=as_wound(winding_data(bench.pattern), bench.pattern, bench.rewinds) if whose is Whose.SHOP else (),
+        windings=_windings(bench) if whose is Whose.SHOP else (),
         rewound=tuple(dict.fromkeys(r.winding for r in bench.rewinds if r.done_at is not None)),
     )
+
+
+def _windings(bench: Bench) -> tuple[WindingData, ...]:
+    """As the part is wound by now, whenever that was."""
+    return as_wound(winding_data(bench.pattern), bench.pattern, (*bench.rewound_before, *bench.rewinds))
 
 
 def file_of(bench: Bench) -> BenchFile:
     """The sheet as it stands on the bench, as the store has it or soon will: what could not be kept left out."""
     kept = tuple(x.kept for x in bench.lines if x.keeping is not Keeping.LOST)
     return BenchFile(
-        bench.unit, bench.job, bench.revision, bench.head, kept, bench.decided, bench.repairs, bench.rewinds
+        bench.unit,
+        bench.job,
+        bench.revision,
+        bench.head,
+        kept,
+        bench.decided,
+        bench.repairs,
+        bench.rewinds,
+        bench.rewound_before,
     )
 
 

@@ -68,7 +68,9 @@ class OpenSheet:
         self.lines = Lines(tuple(Line(k, Keeping.SAFE) for k in file.readings))
         self._standing = Standing(file, keeper)
         self.rewinds = file.rewinds
-        self._finished = finished_by(self.pattern, file.rewinds)
+        self.rewound_before = file.rewound_before
+        self._finished = finished_by(self.pattern, file.rewinds, file.rewound_before)
+        self._finished_before = finished_by(self.pattern, (), file.rewound_before)
         self._keeper = keeper
         self._news = news
         self._reckon: Reckon | None = None
@@ -298,7 +300,7 @@ class OpenSheet:
         judged, begun, standing = judge(self._sheet(), self.expectations), self.head.started_at, self._standing
         judged = retested(judged, begun, standing.mended_at)
         if standing.rewound_at is None or begun < standing.rewound_at:
-            return judged
+            return wound_anew(judged, self._finished_before)
         return wound_anew(judged, self._finished, ran_well=standing.decided is not None and standing.decided.ran_well)
 
     def remember(self, good: tuple[Sheet, ...]) -> None:
