@@ -1,6 +1,7 @@
 """A unit's sheets of all its jobs, in the order they were begun, with the readings that count; one of them opened."""
 
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 from sqlalchemy import event
@@ -23,7 +24,7 @@ from tests.db.invented import (
     reading,
     uid,
 )
-from workbench.records import BenchFile, Outcome, PatternRevision, SheetHead, as_read
+from workbench.records import BenchFile, KeptRewind, Outcome, PatternRevision, SheetHead, as_read
 from workbench.shop import Shop
 
 
@@ -119,6 +120,22 @@ def test_an_old_sheet_opens_with_its_own_job(store: Store) -> None:
     assert new is not None
     assert (old.rewound_before, new.rewinds, new.rewound_before) == ((), (), rewinds)  # as it was wound by then
     assert (new.job.number, new.sheet.note, new.decided) == (2, "visit 2", None)
+
+
+def test_a_sheet_knows_the_rewinds_of_earlier_visits_alone(store: Store) -> None:
+    _comes_back(store, 2, 500, sheet=6001)
+    with store.reading() as s:
+        second = queries.sheets.file_of(s, uid(6001))
+    assert second is not None
+    assert REWIND.done_at is not None
+    with store.writing() as s:
+        queries.rewinds.save(s, KeptRewind(uid(7001), second.job.id, REWIND.winding, "{}", at(900), at(901)))
+        again = replace(HEAD_OF_SHEET, id=uid(6002), started_at=REWIND.done_at + timedelta(minutes=1))
+        same_visit = queries.sheets.begun(s, again)
+        first = queries.sheets.file_of(s, HEAD_OF_SHEET.id)
+    assert first is not None
+    assert (same_visit.rewound_before, first.rewound_before) == ((), ())
+    assert [r.id for r in second.rewound_before] == [REWIND.id]
 
 
 def test_the_door_tells_history_opens_an_old_sheet_and_keeps_a_note(shop_file: Path) -> None:
