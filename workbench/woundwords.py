@@ -83,6 +83,9 @@ FAILED_WORDS = {
     Lack.OHMS: "a coil's ohms are out",
 }
 NOT_BY_THIS_METER = "It isn't open; more this meter can't tell of so few ohms: the turn counter, or four wires."
+# from so many times its ohms on no count of turns accounts for it
+FAR = 2.0
+FAR_TOO_MUCH = "More than miscounted turns account for: a poor joint, other wire, or leads not taken off."
 UNKNOWN = "Its turns, its wire or the mean turn isn't known, so that there is nothing to hold it against."
 
 
@@ -143,6 +146,8 @@ def coil_told(judged: CoilJudged) -> str:
         case Verdict.CONTINUOUS:
             return f"{said} {NOT_BY_THIS_METER}"
         case Verdict.OUTSIDE:
+            if value > FAR * want.ohms:
+                return f"{said} {FAR_TOO_MUCH}"
             off = abs(value / want.ohms - 1) * (judged.coil.turns or 0)
             less = "few, or turns that touch" if value < want.ohms else "many, or a poor joint"
             return f"{said} As if {_turns(off)} too {less}: count again."
@@ -162,6 +167,9 @@ def _turns(turns: float) -> str:
 
 
 def apart_words(a: Apart) -> str:
+    if a.share > FAR - 1:
+        said = spot_words(a.spot)
+        return f"{said[:1].upper()}{said[1:]} stands out: {1 + a.share:.0f} times its fellows. {FAR_TOO_MUCH}"
     side = "less" if a.share < 0 else "more"
     what = "too few, or turns that touch" if a.share < 0 else "too many, or a poor joint"
     said = spot_words(a.spot)

@@ -365,6 +365,22 @@ def test_the_coil_that_stands_out_is_named() -> None:
     assert "1 turn too few" in one
 
 
+def test_ohms_that_no_count_accounts_for_are_not_said_to_be_turns() -> None:
+    d, _, _ = desk()
+    for _ in COILS[:3]:
+        enter(d, turns="40", ohms=f"{want().ohms:.4f}")
+    enter(d, turns="40", ohms=f"{1.9 * want().ohms:.4f}")
+    assert "too many" in d.coils[3].told
+    d.choose(Spot(COILS[3].tooth))
+    enter(d, turns="40", ohms=f"{50 * want().ohms:.4f}")
+    assert "turns too many" not in d.coils[3].told
+    assert d.coils[3].told.endswith(
+        "More than miscounted turns account for: a poor joint, other wire, or leads not taken off."
+    )
+    (one,) = d.apart
+    assert one.startswith(f"Tooth {COILS[3].tooth} stands out: 50 times its fellows. More than miscounted")
+
+
 # ---- senses
 
 
