@@ -5,6 +5,7 @@ import subprocess
 import sys
 
 from tests.exchange.rewind.asks import example
+from workbench.exchange.rewind import ASKS as ASKS_BY_NAME
 
 HEAVY = "alembic scipy reportlab networkx sqlalchemy PySide6 shiboken6 pypdfium2 pyqtgraph"
 ASKS = [example(name)["ask"] for name in ("wire", "coil", "strip", "layout", "substitute")]
@@ -27,6 +28,15 @@ def test_every_ask_is_answered_and_a_refusal_told_by_the_exit() -> None:
     first, *rest = [json.loads(line) for line in mixed.stdout.splitlines()]
     assert "too many" in first["error"]
     assert rest == answers
+
+
+def test_its_help_tells_what_it_reads_and_every_ask() -> None:
+    told = subprocess.run(
+        [sys.executable, "-m", "workbench", "rewind", "--help"], capture_output=True, text=True, timeout=60
+    ).stdout
+    assert "standard input" in told
+    for name in ASKS_BY_NAME:
+        assert name in told
 
 
 def test_it_loads_neither_qt_nor_sql() -> None:

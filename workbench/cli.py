@@ -45,7 +45,12 @@ def _parser() -> argparse.ArgumentParser:
     which = commands.add_parser("which", help="which pattern an unknown part is of: JSON Lines, as judge takes them")
     which.add_argument("--library", metavar="FILE", type=Path, required=True, help="the patterns, one JSON line each")
     _patterns_parser(commands.add_parser("patterns", help="patterns as files: written, taken in, looked through"))
-    commands.add_parser("rewind", help="wire, coils and layouts for a rewind: JSON Lines, an ask each")
+    commands.add_parser(
+        "rewind",
+        help="wire, coils and layouts for a rewind: JSON Lines, an ask each",
+        description="Reads JSON Lines on standard input and answers a line each on standard output. Every line names "
+        "its ask: wire, coil, strip, layout or substitute. Exit status 1 if a line was refused.",
+    )
     demo = commands.add_parser("demo", help="open the demo shop at the bench; its store is thrown away afterwards")
     demo.add_argument(
         "--store", metavar="URL", default=argparse.SUPPRESS, help="write the demo shop here instead, and keep it"
