@@ -7,7 +7,7 @@ import pytest
 from tests.sitting.fakes import AT, FakeKeeper, bench_file, bench_of
 from tests.sitting.test_says import at_once, read, read_all
 from workbench.findings.faults import STATED, BenchFault, Fault
-from workbench.records import Decided, Outcome, new_id
+from workbench.records import Decided, Outcome, RepairKind, new_id
 from workbench.sitting.bench import Bench
 from workbench.sitting.card import card_facts
 from workbench.sitting.found import NOT_SAID, FoundChoice, found_choices, found_words
@@ -61,6 +61,13 @@ def test_a_pass_is_put_down_as_sound_whatever_leads_and_all_else_as_the_leading_
     for outcome in (Outcome.REPAIR, Outcome.REWIND, Outcome.SCRAP):
         assert (got.proposed(outcome).fault, got.proposed(outcome).where) == (leading.fault, leading.where)
     assert got.proposed(None) is NOT_SAID
+
+
+def test_a_part_that_was_mended_and_passes_is_not_put_down_as_sound() -> None:
+    bench = weighing()
+    read_all(bench)
+    bench.repair(RepairKind.SPLICE, "P 3", "")
+    assert found_choices(bench).proposed(Outcome.PASS) is NOT_SAID
 
 
 def test_on_a_sound_sheet_the_leading_fault_is_proposed_for_a_repair() -> None:

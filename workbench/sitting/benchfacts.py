@@ -143,6 +143,11 @@ class BenchFacts(Held):
         return self._open.wants_retest
 
     @property
+    def mended(self) -> bool:
+        """Whether it was repaired or wound anew within this visit."""
+        return self._open.mended
+
+    @property
     def is_blank(self) -> bool:
         """Whether nothing was read or decided on this sheet yet."""
         return not len(self.lines) and self.decided is None

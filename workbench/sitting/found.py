@@ -27,11 +27,14 @@ NOT_SAID = FoundChoice("not said")
 
 @dataclass(frozen=True, slots=True)
 class FoundChoices:
-    """`likely`: what the readings say, likeliest first. `before`: what was said when it was decided before."""
+    """`likely`: what the readings say, likeliest first. `before`: what was said when it was decided before. `mended`: it
+    was repaired or wound anew within this visit.
+    """
 
     likely: tuple[FoundChoice, ...] = ()
     others: tuple[FoundChoice, ...] = tuple(FoundChoice(kind_words(f), f) for f in KINDS)
     before: FoundChoice | None = None
+    mended: bool = False
 
     @property
     def every(self) -> tuple[FoundChoice, ...]:
@@ -41,13 +44,16 @@ class FoundChoices:
     def proposed(self, outcome: Outcome | None) -> FoundChoice:
         """What stands there until it is changed: what was said before, else what the readings say, if anything.
 
-        A part that passes is put down as sound, whatever leads; any other as the likeliest that isn't sound.
+        A part that passes is put down as sound, whatever leads, unless it was mended: it wasn't sound when it came in.
+        Any other as the likeliest that isn't sound.
         """
         if self.before is not None:
             return self.before
         if outcome is None or not self.likely:
             return NOT_SAID
         passes = outcome is Outcome.PASS
+        if passes and self.mended:
+            return NOT_SAID
         among = self.every if passes else self.likely
         return next((c for c in among if (c.fault == Fault.SOUND) is passes), NOT_SAID)
 
@@ -63,7 +69,7 @@ def found_choices(bench: Bench) -> FoundChoices:
         likely.append(before)
     offered = {(c.fault, c.where) for c in likely}
     others = tuple(k for k in kinds if (k.fault, k.where) not in offered)
-    return FoundChoices(tuple(likely), others, before)
+    return FoundChoices(tuple(likely), others, before, bench.mended)
 
 
 def found_words(bench: Bench) -> str:

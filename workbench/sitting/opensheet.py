@@ -223,6 +223,10 @@ class OpenSheet:
         return ""
 
     @property
+    def mended(self) -> bool:
+        return self._standing.mended_at is not None
+
+    @property
     def wants_retest(self) -> bool:
         """Whether the part was mended or wound anew since this sheet was begun."""
         mended = self._standing.mended_at
