@@ -27,8 +27,8 @@ NOT_SAID = FoundChoice("not said")
 
 @dataclass(frozen=True, slots=True)
 class FoundChoices:
-    """`likely`: what the readings say, likeliest first. `before`: what was said when it was decided before. `mended`: it
-    was repaired or wound anew within this visit.
+    """`likely`: what the readings say, likeliest first. `before`: what was said when it was decided before. `mended`:
+    it was repaired or wound anew within this visit.
     """
 
     likely: tuple[FoundChoice, ...] = ()
