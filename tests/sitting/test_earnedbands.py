@@ -7,7 +7,7 @@ from uuid import UUID
 import pytest
 
 from tests.sitting.fakes import FOUR_WIRES, bench_file
-from tests.sitting.pasts import COIL, past_sheet
+from tests.sitting.pasts import COIL, FINE, past_sheet
 from workbench.drafting.earned import Method, k_factor
 from workbench.records import GoodSheet
 from workbench.sitting.earnedbands import accepted, earned_views, is_earned
@@ -87,6 +87,39 @@ def test_a_provisional_one_says_so_and_none_can_not_be_taken() -> None:
     assert accepted(PATTERN, v, DAY).winding(v.winding).band_from.endswith("; provisional")
     with pytest.raises(ValueError, match="no earned band"):
         accepted(PATTERN, next(iter(earned_views(PATTERN, []))), DAY)
+
+
+def test_units_that_a_coarse_meter_reads_alike_earn_no_band_finer_than_it_tells() -> None:
+    """All at 17.2 shown on a display of tenths, 3 digits: U of its repeating itself is 2 x 0.3/sqrt(3) = 0.35 ohm."""
+    alike = [
+        replace(g, past=replace(past_sheet(FILE, i, i, {FINE: 17.2}), revision=g.past.revision))
+        for i, g in enumerate(good(*SHOWN), 1)
+    ]
+    v = next(x for x in earned_views(PATTERN, alike) if x.winding == "high-speed coil")
+    tells = 2 * 3 * 0.1 / 3**0.5
+    assert (v.low, v.high) == (pytest.approx(17.0 - tells), pytest.approx(17.0 + tells))
+    assert v.state == (
+        "11 units known good: firm. They lie closer together than Counter handheld can tell: "
+        "it is as wide as that, ± 0.35 Ω."
+    )
+    w = accepted(PATTERN, v, DAY).winding(v.winding)
+    assert w.band_from.endswith("all on Counter handheld; as wide as its meter tells")
+    assert w.low <= (v.low or 0)
+    assert w.high >= (v.high or 0)
+    # on two meters each has its own gain too, and the leads and the temperature are each sheet's own
+    fine = past_sheet(FILE, 99, 99, {FINE: 17.2}, meter=replace(FOUR_WIRES, meter=FILE.sheet.meter))
+    two = [*alike, replace(alike[0], unit_id=UUID(int=99), past=replace(fine, revision=FILE.revision))]
+    both = next(x for x in earned_views(PATTERN, two) if x.winding == v.winding)
+    assert both.band.widened > v.band.widened
+    assert "than their meters can tell" in both.state
+
+
+@pytest.mark.parametrize(("low", "high"), [(1555.93, 1556.47), (0.0123456, 0.7654321), (139.51, 170.56)])
+def test_a_band_that_is_taken_is_never_narrower_for_its_round_figures(low: float, high: float) -> None:
+    v = earned_views(PATTERN, good(*SHOWN))[0]
+    w = accepted(PATTERN, replace(v, low=low, high=high), DAY).winding(v.winding)
+    assert low - 0.011 * (high - low) <= w.low <= low
+    assert high <= w.high <= high + 0.011 * (high - low)
 
 
 def test_a_pair_of_a_delta_is_no_windings_own() -> None:

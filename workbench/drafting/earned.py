@@ -29,12 +29,18 @@ class Method(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class UnitValue:
-    """A winding of one unit: `ohms` corrected, at the pattern's reference temperature. `meter`: what it was read on."""
+    """A winding of one unit: `ohms` corrected, at the pattern's reference temperature. `meter`: what it was read on.
+
+    `repeat`: standard uncertainty (ohm) of that meter's repeating itself; `u`: of all, its gain, the leads and the
+    temperature too (JCGM 100).
+    """
 
     unit: str
     ohms: float
     goodness: Goodness
     meter: str = ""
+    repeat: float = 0.0
+    u: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +48,8 @@ class EarnedBand:
     """`low` to `high` holds 95 % of such windings with 95 % confidence; None while there are too few units.
 
     `n` units counted, `left_out` that only this very band passed. `more`: units that are missing for `method` to be
-    firm. `meter`: the one that all were read on, empty where there were several.
+    firm. `meter`: the one that all were read on, empty where there were several. `widened`: what the meters can tell
+    either way (ohm), where the units lie closer together than that and the band was made so wide; else 0.
     """
 
     low: float | None
@@ -52,6 +59,7 @@ class EarnedBand:
     method: Method
     more: int
     meter: str = ""
+    widened: float = 0.0
 
     @property
     def provisional(self) -> bool:
@@ -63,23 +71,33 @@ def earned_band(values: Sequence[UnitValue], method: Method = Method.NORMAL) -> 
 
     Two-sided normal interval, mean -+ k s (ISO 16269-6); or the order-statistic one from the least value to the
     greatest, which takes no law for granted and needs `order_needs()` units.
+
+    Neither is narrower than what the meters tell: units that all read alike on a coarse meter need not be alike. Read
+    on one meter that is by how far it repeats itself, since its own error is in every value already; else all of U.
     """
     counted = {v.unit: v for v in values if v.goodness is not Goodness.THIS_BAND}
     left_out = len({v.unit for v in values} - {*counted})
     n = len(counted)
     meters = {v.meter for v in counted.values()}
-    meter = meters.pop() if len(meters) == 1 else ""
+    meter = next(iter(meters)) if len(meters) == 1 else ""
     ohms = np.array([v.ohms for v in counted.values()])
+    alone = np.array([v.repeat if len(meters) == 1 else v.u for v in counted.values()])
     enough = order_needs() if method is Method.ORDER else FIRM
     more = max(enough - n, 0)
     if n < (enough if method is Method.ORDER else LEAST):
         return EarnedBand(None, None, n, left_out, method, more, meter)
     if method is Method.ORDER:
-        return EarnedBand(float(ohms.min()), float(ohms.max()), n, left_out, method, more, meter)
-    mean, reach = float(ohms.mean()), k_factor(n) * float(ohms.std(ddof=1))
-    if not 0 < reach < mean:
+        middle, reach = float(ohms.max() + ohms.min()) / 2, float(ohms.max() - ohms.min()) / 2
+    else:
+        middle, reach = float(ohms.mean()), k_factor(n) * float(ohms.std(ddof=1))
+    least = 2 * math.sqrt(float((alone**2).mean()))  # U of what they were read by, together
+    widened = least if reach < least else 0.0
+    reach = max(reach, least)
+    if not 0 < reach < middle:
         return EarnedBand(None, None, n, left_out, method, max(more, 1), meter)
-    return EarnedBand(mean - reach, mean + reach, n, left_out, method, more, meter)
+    if method is Method.ORDER and not widened:
+        return EarnedBand(float(ohms.min()), float(ohms.max()), n, left_out, method, more, meter)
+    return EarnedBand(middle - reach, middle + reach, n, left_out, method, more, meter, widened)
 
 
 @cache

@@ -1,8 +1,10 @@
 """What the shop's own units say of a pattern's bands, to be accepted or left by the owner."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from workbench.drafting.draft import Draft
 from workbench.drafting.earned import EarnedBand, Goodness, Method, UnitValue, earned_band
@@ -48,16 +50,23 @@ def accepted(pattern: Pattern, view: EarnedView, on: date) -> Pattern:
     """The pattern with this winding's band as earned: a further revision. Raises ValueError where there is none."""
     if view.low is None or view.high is None:
         raise ValueError("there is no earned band to take")
-    low, high = (float(f"{v:.4g}") for v in (view.low, view.high))
+    low, high = _outward(view.low, view.high)
     return set_limits(Draft.of(pattern), view.winding, low, high, band_from=source_words(view.band, on)).pattern()
+
+
+def _outward(low: float, high: float) -> tuple[float, float]:
+    """To three figures of its width, and never narrower by that."""
+    step = Decimal(1).scaleb(math.floor(math.log10(min(low, high - low))) - 2)
+    return float(Decimal(low).quantize(step, ROUND_FLOOR)), float(Decimal(high).quantize(step, ROUND_CEILING))
 
 
 def source_words(band: EarnedBand, on: date) -> str:
     """n, method and date: kept with the band."""
     how = "mean and spread" if band.method is Method.NORMAL else "least to greatest"
     where = f", all on {band.meter}" if band.meter else ""
+    wide = "; as wide as its meter tells" if band.widened else ""
     firm = "; provisional" if band.provisional else ""
-    return f"{EARNED} from {_units(band.n)} known good, {how}, 95 % with 95 %, {on.isoformat()}{where}{firm}"
+    return f"{EARNED} from {_units(band.n)} known good, {how}, 95 % with 95 %, {on.isoformat()}{where}{wide}{firm}"
 
 
 def is_earned(w: Winding) -> bool:
@@ -73,8 +82,15 @@ def _view(w: Winding, band: EarnedBand) -> EarnedView:
         )
     earned = f"{ohms_words(band.low)} … {ohms_words(band.high)}"
     firm = f"provisional, {band.more} more for a firm one" if band.provisional else "firm"
-    state = f"{_units(band.n)} known good: {firm}.{_left_out(band)}"
+    state = f"{_units(band.n)} known good: {firm}.{_widened(band)}{_left_out(band)}"
     return EarnedView(w.name, stands, earned, state, band.low, band.high, band)
+
+
+def _widened(band: EarnedBand) -> str:
+    if not band.widened:
+        return ""
+    tells = f"± {ohms_words(float(f'{band.widened:.2g}'))}"
+    return f" They lie closer together than {band.meter or 'their meters'} can tell: it is as wide as that, {tells}."
 
 
 def _left_out(band: EarnedBand) -> str:
@@ -104,7 +120,7 @@ def _values(pattern: Pattern, w: Winding, good: Sequence[GoodSheet]) -> list[Uni
             continue  # the shop's own wire tells nothing of what was built
         value = Corrector(head.meter, head.conditions, p.conductor, pattern.reference_celsius).mean(read)
         goodness = Goodness.RAN_WELL if g.ran_well else Goodness.THIS_BAND if is_earned(its) else Goodness.OTHER_BAND
-        out.append(UnitValue(str(g.unit_id), value.ohms, goodness, head.meter_name))
+        out.append(UnitValue(str(g.unit_id), value.ohms, goodness, head.meter_name, value.digit, value.u))
     return out
 
 
