@@ -14,7 +14,7 @@ from tests.window.rewind.byname import place_of, row_of
 from workbench.records import CardSize, Outcome, Whose
 from workbench.rewind.woundrecord import ORDER, Way, WoundStep
 from workbench.sitting.rewindwoundviews import RUN
-from workbench.window.bench.dialogs import DecideDialog
+from workbench.window.bench.dialogs import BackDialog, DecideDialog
 from workbench.window.card.dialog import CardDialog
 from workbench.window.card.kind import Kind
 from workbench.window.rewind.page import RewindPage
@@ -153,6 +153,24 @@ def test_from_a_burnt_part_to_both_cards(demo: Hand) -> None:
     demo.until(lambda: demo.bench is not bench)
     assert demo.page.top.verdict.word == "GOOD"
     assert "run" not in demo.page.top.progress.text()
+
+    # it comes back one day: the desk knows what this shop wound it of
+    gone = demo.bench
+    demo.press(demo.page.again)
+    demo.until(lambda: isinstance(demo.page.dialog, BackDialog))
+    assert isinstance(demo.page.dialog, BackDialog)
+    demo.qtbot.keyClicks(demo.page.dialog.complaint, "burnt again")
+    demo.page.dialog.accept()
+    demo.until(lambda: demo.bench is not gone)
+    assert demo.bench.job.number != number
+    demo.press(demo.page.rewind)
+    demo.until(lambda: demo.window.rewinds.page)
+    back = demo.window.rewinds.page
+    assert back is not None
+    back.show_page(place_of("Wire"))
+    wire = wire_of(back)
+    assert (wire.gauge.text(), wire.turns.text()) == ("AWG 17", str(TURNS))
+    assert "on an earlier visit" in wire.note.text()
 
 
 def test_a_reversed_coil_fails_a_part_that_reads_as_it_should(demo: Hand) -> None:

@@ -59,9 +59,11 @@ class RewindKeeperFake:
 
 def rewinding(
     pattern: str = WYE, *, at_once: bool = True, kept: Sequence[KeptRewind] = (), spools: Sequence[Spool] = SPOOLS,
-    winding: str = "", head: SheetHead | None = None,
+    winding: str = "", head: SheetHead | None = None, before: Sequence[KeptRewind] = (),
 ) -> tuple[Rewinding, RewindKeeperFake]:  # fmt: skip
     file, keeper = bench_file(pattern), RewindKeeperFake(at_once=at_once)
     pattern_ = file.revision.pattern
-    r = Rewinding(file.unit, file.job, pattern_, kept, spools, keeper, clock=lambda: AT, winding=winding, head=head)
+    r = Rewinding(
+        file.unit, file.job, pattern_, kept, spools, keeper, clock=lambda: AT, winding=winding, head=head, before=before
+    )
     return r, keeper

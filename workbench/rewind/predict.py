@@ -31,9 +31,9 @@ def predicted(pattern: Pattern, winding: str, body: Body, counted: float | None 
     chosen = body.wire.chosen if body.wire is not None else None
     if body.plan is not None:
         turns = counted if counted is not None or chosen is None else chosen.turns
-        ohms, u = _of_wires(_used(body), body.plan.order.wire, *_by_plan(body.plan, turns))
+        ohms, u = _of_wires(used_wires(body), body.plan.order.wire, *_by_plan(body.plan, turns))
     elif body.wire is not None and body.wire.chosen is not None:
-        ohms, u = _of_wires(_used(body), body.wire.chosen.wire, *_by_wire(body.wire, counted))
+        ohms, u = _of_wires(used_wires(body), body.wire.chosen.wire, *_by_wire(body.wire, counted))
     else:
         return ()
     low, high = ohms * max(1 - 2 * u, _LEAST_SHARE), ohms * (1 + 2 * u)
@@ -87,7 +87,7 @@ def _by_wire(work: WireWork, counted: float | None) -> tuple[float, float]:
     return ohms * _by_turns(chosen.turns, metres, usual.tails_mm, counted), u
 
 
-def _used(body: Body) -> list[Wire]:
+def used_wires(body: Body) -> list[Wire]:
     """The wires that the coils are of, as far as that was noted; else the one that was taken; else none."""
     noted = [c.wire.wire for c in body.wound.coils if c.wire is not None] if body.wound is not None else []
     chosen = body.wire.chosen if body.wire is not None else None

@@ -108,8 +108,10 @@ def scheme_of(form: LayoutForm) -> Scheme:
 # ---- wire
 
 
-def wire_form(pattern: Pattern, winding: str, work: WireWork | None) -> WireForm:
-    """As it was asked; else with the coils that the pattern tells of."""
+def wire_form(pattern: Pattern, winding: str, work: WireWork | None, left: AsWas | None = None) -> WireForm:
+    """As it was asked; else as the shop's own last rewind `left` it; else with the coils that the pattern tells of."""
+    if work is None and left is not None:
+        return wire_form(pattern, winding, WireWork(left))
     if work is None:
         try:
             coils = alike(pattern, winding) or 1

@@ -6,10 +6,13 @@ from datetime import datetime
 from typing import Any, Protocol, TypeVar
 from uuid import UUID, uuid5
 
+from workbench.exchange.finished import holding
 from workbench.exchange.rewindbody import EMPTY, body_from_text, body_to_text
 from workbench.records import Job, KeptRewind, SheetHead, Spool, SpoolDraw, Unit, new_id, now
-from workbench.rewind.ofpattern import windings_of
+from workbench.rewind.asleft import as_left
+from workbench.rewind.ofpattern import names_of, windings_of
 from workbench.rewind.record import Body, Draw
+from workbench.rewind.shelf import AsWas
 from workbench.sitting.edited import Edited
 from workbench.sitting.keeper import Failed, Then
 from workbench.sitting.say import Choice, Said, Tone
@@ -48,9 +51,11 @@ class Rewinding:
     def __init__(
         self, unit: Unit, job: Job, pattern: Pattern, kept: Sequence[KeptRewind], spools: Sequence[Spool],
         keeper: RewindKeeper, *, reckon: Reckoner = at_once, clock: Callable[[], datetime] = now, winding: str = "",
-        head: SheetHead | None = None,
+        head: SheetHead | None = None, before: Sequence[KeptRewind] = (),
     ) -> None:  # fmt: skip
-        """`winding`: to begin with where none was left unfinished. `head`: of the sheet on the bench, for its meter."""
+        """`winding`: to begin with where none was left unfinished. `head`: of the sheet on the bench, for its meter.
+        `before`: done on the unit's earlier visits.
+        """
         self.unit, self.job, self.pattern, self.spools = unit, job, pattern, tuple(spools)
         self.keeper, self.reckon, self.head = keeper, reckon, head
         self.windings = windings_of(pattern)
@@ -61,14 +66,15 @@ class Rewinding:
         # ids of the records whose page Wire has something typed that is not noted yet
         self.unnoted: set[UUID] = set()
         self.run_since = False  # whether a run was noted of one that was finished
+        self._left = tuple((names, as_left(body)) for names, _, body in holding(pattern, before) if body is not None)
         self._clock = clock
         self._edited: dict[str, Edited[KeptRewind]] = {}
         self._read: tuple[str, Body, str] = ("", Body(), "")
         self._finishing: dict[str, tuple[SpoolDraw, ...]] = {}
         self._sent: set[str] = set()
         for record in kept:  # oldest first, so that the latest holds; a finished one gives way
-            before = self._edited.get(record.winding)
-            if before is None or record.done_at is None or before.shown.done_at is not None:
+            other = self._edited.get(record.winding)
+            if other is None or record.done_at is None or other.shown.done_at is not None:
                 self._edited[record.winding] = Edited(record, keeper.save_rewind)
         begun = [w for w in reversed(self._edited) if self._edited[w].shown.done_at is None]
         self.winding = next(iter([*begun, *(w for w in (winding,) if w in self.windings), *self.windings]), "")
@@ -87,6 +93,12 @@ class Rewinding:
     @property
     def unreadable(self) -> str:
         return self._parsed()[2]
+
+    @property
+    def left(self) -> AsWas | None:
+        """The winding in hand as an earlier visit's rewind left it; None where there was none, or it isn't known."""
+        mine = set(names_of(self.pattern, self.winding))
+        return next((left for names, left in self._left if mine <= names), None)
 
     @property
     def done(self) -> bool:

@@ -49,6 +49,10 @@ class Ranked:
     note: str = ""
 
 
+FIRST = "Type what it was wound of, and what is on the shelf is ranked against it here."
+AS_LEFT = "As this shop left it on an earlier visit: rank the shelf against it, or type what it is now."
+
+
 class WireDesk:
     def __init__(self, rewinding: Rewinding) -> None:
         self._r = rewinding
@@ -61,7 +65,12 @@ class WireDesk:
 
     @property
     def form(self) -> WireForm:
-        return wire_form(self._r.pattern, self._r.winding, self.work)
+        return wire_form(self._r.pattern, self._r.winding, self.work, self._r.left)
+
+    @property
+    def first(self) -> str:
+        """What is to be done while nothing is asked yet."""
+        return AS_LEFT if self._r.left is not None else FIRST
 
     @property
     def taken(self) -> str:

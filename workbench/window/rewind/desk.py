@@ -81,6 +81,7 @@ class RewindDesk:
             reckon=hall.reckon,
             winding=likely,
             head=bench.head,
+            before=bench.rewound_before,
         )
         if not r.windings:
             hall.say(

@@ -15,7 +15,6 @@ from workbench.window.rewind.deskpage import DeskPage, FieldGrid, FieldsRoom, ch
 from workbench.window.rewind.wiretable import WireTable
 
 FORM = 330
-FIRST = "Type what it was wound of, and what is on the shelf is ranked against it here."
 RECKONING = "Reckoning …"
 
 
@@ -91,7 +90,7 @@ class WirePage(DeskPage):
         rows = ranked.rows if ranked is not None else ()
         if rows != self.table.ranking.rows:
             self.table.show_rows(rows)
-        note = ranked.note if ranked is not None else RECKONING if self.desk.work is not None else FIRST
+        note = ranked.note if ranked is not None else RECKONING if self.desk.work is not None else self.desk.first
         self.note.setText(note)
         self.note.setVisible(bool(note))
         self.taken.setText(self.desk.taken)
