@@ -12,7 +12,9 @@ from workbench.comparewords import difference_words
 from workbench.drafting import plugs, windings
 from workbench.drafting.compare import Difference, Noun, compare
 from workbench.exchange.patterns import pattern_from_json, pattern_to_json
+from workbench.stator.copper import Conductor
 from workbench.stator.errors import FieldError
+from workbench.stator.layout import Facing
 from workbench.stator.pattern import Pair, Pattern, Side, Terminal
 
 OLD = wired().pattern()
@@ -91,6 +93,41 @@ def test_what_came_and_what_went() -> None:
     assert next((d.noun, d.name, d.field, d.after) for d in compare(OLD, less)) == (Noun.WINDING, "low", "", None)
     assert next((d.noun, d.name, d.before) for d in compare(less, OLD)) == (Noun.WINDING, "low", None)
     assert [d.name for d in compare(OLD, plugs.add_cavity(wired(), "P", (9, 9)).pattern())] == ["P.4"]
+
+
+def test_what_holds_for_the_whole_pattern_is_said() -> None:
+    for field, value in (
+        ("name", "other"), ("reference_celsius", 25.0), ("conductor", Conductor.ALUMINIUM), ("open_limit_ohms", 2e6),
+    ):  # fmt: skip
+        (said,) = changed(**{field: value})
+        assert said == Difference(Noun.PATTERN, "", field, getattr(OLD, field), value)
+
+
+def test_a_link_that_came_went_or_may_read_more() -> None:
+    (link,) = OLD.links
+    assert changed(links=()) == (Difference(Noun.LINK, "ground", "", link, None),)
+    assert compare(replace(OLD, links=()), OLD) == (Difference(Noun.LINK, "ground", "", None, link),)
+    assert changed(links=(replace(link, limit_ohms=0.3),)) == (
+        Difference(Noun.LINK, "ground", "limit_ohms", 0.5, 0.3),
+    )  # fmt: skip
+
+
+def test_a_check_that_came_is_said_beside_those_that_stay() -> None:
+    a, b = OLD.checks or ()
+    assert compare(replace(OLD, checks=(a,)), OLD) == (Difference(Noun.CHECK, str(b), "", None, b),)
+
+
+def test_a_coil_that_came_and_another_core_are_said() -> None:
+    layout = OLD.layout
+    assert layout is not None
+    fewer = replace(OLD, layout=replace(layout, coils=layout.coils[:2]))
+    assert compare(fewer, OLD) == (Difference(Noun.COIL, "low", "", None, layout.coils[2]),)
+    assert changed(layout=replace(layout, teeth=6)) == (Difference(Noun.COIL, "", "teeth", 4, 6),)
+    assert changed(layout=replace(layout, facing=Facing.INWARD)) == (
+        Difference(Noun.COIL, "", "facing", Facing.OUTWARD, Facing.INWARD),
+    )  # fmt: skip
+    none = changed(layout=None)
+    assert [(d.field, d.after) for d in none] == [("teeth", None), ("facing", None), *[("", None)] * 3]
 
 
 def test_another_order_and_a_plan_left_to_the_program_are_said() -> None:

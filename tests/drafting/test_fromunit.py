@@ -115,6 +115,19 @@ def test_a_sheet_is_corrected_and_its_surer_readings_weigh_more() -> None:
     assert [p for p, _ in both.misses] == [Pair("P.2", "P.3")]
 
 
+def test_a_sheet_is_corrected_to_the_drafts_own_temperature_and_by_its_own_metal() -> None:
+    """R (k + T_ref)/(k + T): k = 234.5 for copper (IEC 60228), 225 for aluminium (from memory)."""
+    meter = Meter((Range(2000, 0.1, 0.8, 3),), 2000)
+    pair, warm = Pair("P.1", "P.2"), Conditions(40.0, 1.0)
+    for draft, factor in (
+        (wired(), (234.5 + 20) / (234.5 + 40)),
+        (wired().at_celsius(25.0), (234.5 + 25) / (234.5 + 40)),
+        (wired().of_metal(Conductor.ALUMINIUM), (225 + 20) / (225 + 40)),
+    ):
+        read = corrected_pairs(draft, [Reading(pair, 160.0)], meter, warm)
+        assert read[pair].ohms == pytest.approx(160 * factor)
+
+
 def test_a_reading_that_no_such_meter_shows_is_refused() -> None:
     meter = Meter((Range(200, 0.1, 0.8, 3),), 200)
     with pytest.raises(FieldError):
