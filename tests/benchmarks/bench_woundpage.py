@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QMainWindow
 from tests.rewind.wounds import MEAN, TURNS, WIRE, coil
 from tests.sitting.fakes import WYE
 from tests.sitting.rewinds import rewinding
-from tests.sitting.test_rewindwound import head
+from tests.sitting.wounddesk import head
 from workbench.rewind.layout import Connection, Scheme
 from workbench.rewind.layoutplan import plan
 from workbench.rewind.record import Body, Laid, WireWork

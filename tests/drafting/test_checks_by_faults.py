@@ -10,9 +10,10 @@ from hypothesis import HealthCheck, assume, given, settings
 from tests.exchange.test_starter_checks import lead_off, without
 from tests.stator.strategies import pairs_of, patterns
 from workbench.drafting.checks import choose_checks
+from workbench.drafting.seeing import Seeing, Thing, What
 from workbench.exchange.starters import starter_revisions
 from workbench.stator.expect import Expectations, Path
-from workbench.stator.pattern import CORE, Link, Pair, Pattern, Winding
+from workbench.stator.pattern import CORE, Cavity, Connector, Kind, Link, Pair, Pattern, Winding
 
 REVISIONS = [pytest.param(p, id=f"{p.name} #{i}") for i, p in enumerate(starter_revisions())]
 SHARES = (0.3, 0.5, 0.8)
@@ -65,6 +66,23 @@ def missed(pattern: Pattern) -> list[str]:
 @pytest.mark.parametrize("pattern", REVISIONS)
 def test_of_a_starter_no_fault_that_can_be_seen_passes_them(pattern: Pattern) -> None:
     assert missed(pattern) == []
+
+
+def test_a_link_in_a_mesh_is_seen_by_the_ohms_it_leaves_where_nothing_opens() -> None:
+    def wound(name: str, a: str, b: str, ohms: float, percent: float) -> Winding:
+        return Winding(name, a, b, Kind.LIGHTING, ohms=ohms, tolerance_percent=percent)
+
+    pattern = Pattern(
+        name="mesh",
+        connectors=(Connector("P", (Cavity("1"),)), Connector("Q", (Cavity("1"), Cavity("2"), Cavity("3")))),
+        windings=(
+            wound("a", "P.1", "Q.2", 11, 8), wound("b", "P.1", "Q.2", 250, 50), wound("c", "P.1", "Q.2", 1097, 50),
+            wound("d", "P.1", "Q.3", 1290, 60), wound("e", "hub", "Q.3", 706, 84), wound("f", "hub", "P.1", 1402, 60),
+        ),
+        links=(Link("g", "P.1", "Q.1"), Link("h", "hub", "Q.2")),
+    )  # fmt: skip
+    assert missed(pattern) == []
+    assert Thing(What.LINK, "h") in Seeing(pattern).by(Pair("Q.2", "Q.3"))
 
 
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])

@@ -103,7 +103,7 @@ class Seeing:
 
     def _faults(self) -> dict[tuple[str, str], set[Thing]]:
         """What a fault does to each joined pair, the rest being nominal: a share of a winding's turns shorted takes it
-        below its band; a break opens it, or takes it above; so does a wire from a pin to the iron, below.
+        below its band; a break, of a link too, opens it or takes it above; a wire from a pin to the iron, below.
         """
         joined = [p for p in self.pairs if self.ask.of(p).path is Path.WINDINGS]
         out: dict[tuple[str, str], set[Thing]] = {p.unordered: set() for p in joined}
@@ -124,6 +124,8 @@ class Seeing:
             reads = (with_branch(w.start, w.finish, w.nominal * (1 - f) / f) for f in _SHARES)
             note(Thing(What.WINDING, w.name), next((below for r in reads if (below := r < low).any()), low < 0))
             note(Thing(What.BREAK, w.name), with_branch(w.start, w.finish, -w.nominal) > high)
+        for link in self.pattern.links:
+            note(Thing(What.LINK, link.name), with_branch(link.start, link.finish, -LINK_OHMS) > high)
         for n in self._beside_iron:
             note(Thing(What.SHORT, n), with_branch(n, CORE, LINK_OHMS) < low)
         return out

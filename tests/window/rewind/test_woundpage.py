@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from tests.rewind.wounds import COILS, MEAN, TURNS, WIRE, in_order, want
 from tests.sitting.fakes import WYE
 from tests.sitting.rewinds import rewinding
-from tests.sitting.test_rewindwound import LAID, TAKEN, head
+from tests.sitting.wounddesk import LAID, TAKEN, head
 from tests.window.rewind.byname import key_of, place_of, row_of
 from workbench.rewind.record import Body, WireWork
 from workbench.rewind.shelf import AsWas

@@ -10,7 +10,7 @@ from workbench.whichwords import several
 from workbench.window.bench.dialogs import ok_cancel
 from workbench.window.bench.rows import Row, RowList
 from workbench.window.look import Look
-from workbench.window.parts import button, fit_window, label
+from workbench.window.parts import allow, button, fit_window, label
 from workbench.window.patterns.canvas import PlugCanvas
 
 LEAD = "Look into its mating side, its key turned down: cavities, blades or sockets. Never go by the wires."
@@ -59,7 +59,7 @@ class FaceDialog(QDialog):
     def _show(self) -> None:
         plug = self.plug
         self.picture.show_plug(plug, "", wire_side=False)
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(plug is not None)
+        allow(self.buttons.button(QDialogButtonBox.StandardButton.Ok), plug is not None, "Choose a face first")
 
     def _another(self, another: Callable[[], None]) -> None:
         self.reject()
